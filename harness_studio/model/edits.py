@@ -1,0 +1,173 @@
+"""Edits: the only way a harness changes. Each checks itself, applies, and returns its inverse and what changed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from typing import Any, Protocol
+
+from harness_studio.base.changes import Changes, Ref, merge
+from harness_studio.base.errors import EditError
+from harness_studio.base.ids import is_id
+
+from .harness import SECTIONS, SHARED_IDS, Harness
+from .references import problem_with, references
+
+
+class Edit(Protocol):
+    """One step. `words` is how the history names it."""
+
+    @property
+    def words(self) -> str: ...
+
+    def apply(self, harness: Harness) -> tuple[Edit, Changes]:
+        """Change the harness and return (inverse, changes); raise EditError and change nothing if not allowed."""
+        ...
+
+
+@dataclass(frozen=True, slots=True)
+class Put:
+    """Add an entity, or replace the one with its id.
+
+    `position` is where in the section's order a new one goes; at the end by default.
+    """
+
+    section: str
+    entity: Any
+    words: str = ""
+    position: int | None = None
+
+    def apply(self, harness: Harness) -> tuple[Edit, Changes]:
+        """Put the entity into its section."""
+        key = self.entity.id
+        table = harness.tables[self.section]
+        ref: Ref = (self.section, key)
+        if key in table:
+            old = table[key]
+            table[key] = self.entity
+            changes = Changes(updated=frozenset([ref])) if old != self.entity else Changes()
+            return Put(self.section, old, self.words), changes
+        _check_new(harness, self.section, key)
+        if self.position is None or self.position >= len(table):
+            table[key] = self.entity
+        else:
+            items = list(table.items())
+            items.insert(self.position, (key, self.entity))
+            table.clear()
+            table.update(items)
+        return Remove(self.section, key, self.words), Changes(added=frozenset([ref]))
+
+
+@dataclass(frozen=True, slots=True)
+class Remove:
+    """Take an entity out."""
+
+    section: str
+    key: str
+    words: str = ""
+
+    def apply(self, harness: Harness) -> tuple[Edit, Changes]:
+        """Take the entity out of its section."""
+        table = harness.tables[self.section]
+        if self.key not in table:
+            raise EditError(f"{self.key} is not in {self.section}")
+        position = list(table).index(self.key)
+        old = table.pop(self.key)
+        return Put(self.section, old, self.words, position), Changes(removed=frozenset([(self.section, self.key)]))
+
+
+@dataclass(frozen=True, slots=True)
+class Together:
+    """Several edits as one step: all of them or none, and references hold afterwards."""
+
+    edits: tuple[Edit, ...]
+    words: str = ""
+
+    def apply(self, harness: Harness) -> tuple[Edit, Changes]:
+        """Apply all edits in order; on any error undo those already made and raise it."""
+        inverses: list[Edit] = []
+        steps: list[Changes] = []
+        try:
+            for edit in self.edits:
+                inverse, changes = edit.apply(harness)
+                inverses.append(inverse)
+                steps.append(changes)
+            total = merge(steps)
+            check_references(harness, total)
+        except EditError:
+            for inverse in reversed(inverses):
+                inverse.apply(harness)
+            raise
+        return Together(tuple(reversed(inverses)), self.words), total
+
+
+def _check_new(harness: Harness, section: str, key: str) -> None:
+    if section not in SECTIONS:
+        raise EditError(f"there is no section '{section}'")
+    if section in ("settings", "joints", "accepted"):
+        return
+    if not is_id(key):
+        raise EditError(f"'{key}' cannot be an id: letters, digits, _ and - only; 'cut' and 'unknown' are reserved")
+    if section in SHARED_IDS:
+        other = harness.section_of(key)
+        if other:
+            raise EditError(f"the id {key} is already used in {other}")
+
+
+def check_references(harness: Harness, changes: Changes) -> None:
+    """Check that what changed refers to things that are there, and that nothing refers to what was removed.
+
+    Raises
+    ------
+    EditError
+        With the first thing that is wrong.
+    """
+    for section, key in sorted(changes.added | changes.updated):
+        for reference in references(section, harness.tables[section][key]):
+            problem = problem_with(harness, reference)
+            if problem:
+                raise EditError(f"{key}: {problem}")
+    gone = {key for _, key in changes.removed}
+    names = {key for section, key in changes.updated if section in ("parts", "halves", "bodies", "wires")}
+    if gone or names:
+        _check_referrers(harness, gone | names)
+
+
+def _check_referrers(harness: Harness, ids: set[str]) -> None:
+    for section, table in harness.tables.items():
+        for key, entity in table.items():
+            for reference in references(section, entity):
+                if reference.target in ids:
+                    problem = problem_with(harness, reference)
+                    if problem:
+                        raise EditError(f"{key} in {section} still refers to it: {problem}")
+
+
+def together(edits: Iterable[Edit], words: str) -> Together:
+    """Return several edits as one checked step."""
+    return Together(tuple(edits), words)
+
+
+def put(section: str, *entities: Any, words: str = "") -> Together:
+    """Return the checked step that adds or replaces entities of one section."""
+    return Together(tuple(Put(section, e) for e in entities), words or f"change {section}")
+
+
+def change(harness: Harness, section: str, key: str, words: str = "", /, **fields: Any) -> Together:
+    """Return the checked step that sets fields of one entity.
+
+    Raises
+    ------
+    EditError
+        If the entity is not there.
+    """
+    if key not in harness.tables[section]:
+        raise EditError(f"{key} is not in {section}")
+    return put(section, replace(harness.tables[section][key], **fields), words=words or f"change {key}")
+
+
+def remove_with_wires(harness: Harness, refs: Sequence[Ref], words: str = "remove") -> Together:
+    """Return the step that removes things, opens the wires that ended there, and drops what else names them."""
+    from .removal import removal_edits
+
+    return Together(tuple(removal_edits(harness, refs)), words)
