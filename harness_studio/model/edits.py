@@ -18,7 +18,9 @@ class Edit(Protocol):
     """One step. `words` is how the history names it."""
 
     @property
-    def words(self) -> str: ...
+    def words(self) -> str:
+        """What was done, as the history lists it."""
+        ...
 
     def apply(self, harness: Harness) -> tuple[Edit, Changes]:
         """Change the harness and return (inverse, changes); raise EditError and change nothing if not allowed."""

@@ -37,7 +37,9 @@ class Entity(Protocol):
     """Anything with an id that stands in a section."""
 
     @property
-    def id(self) -> str: ...
+    def id(self) -> str:
+        """The key in its section."""
+        ...
 
 
 SECTIONS: Mapping[str, type[Any]] = {
@@ -63,7 +65,7 @@ SECTIONS: Mapping[str, type[Any]] = {
     "revisions": Revision,
     "pages": Page,
 }
-"""Sections in file order. `settings` holds one entity with the empty id; `pages` stands under `diagram:` in the file."""
+"""Sections in file order. `settings` holds one entity with the empty id; `pages` stands under `diagram:`."""
 
 SHARED_IDS = ("bodies", "bonds", "parts", "halves", "splices", "grounds", "wires")
 """Sections whose ids are addresses: an id may stand in one of them only."""
