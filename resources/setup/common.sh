@@ -8,10 +8,11 @@ stop() { say "$*"; exit 1; }
 top=$(cd "$(dirname "${BASH_SOURCE[0]}")/../.." && pwd)
 venv=$top/.venv
 
-# File that Qt loads, Debian and Ubuntu package, Fedora package. Without a display Qt still wants the first four.
+# File that Qt loads, Debian and Ubuntu package, Fedora package. Without a display Qt still wants the first five.
 qt_libraries='
 libGL.so.1               libgl1                 libglvnd-glx
 libEGL.so.1              libegl1                libglvnd-egl
+libglib-2.0.so.0         libglib2.0-0           glib2
 libdbus-1.so.3           libdbus-1-3            dbus-libs
 libfontconfig.so.1       libfontconfig1         fontconfig
 libxkbcommon-x11.so.0    libxkbcommon-x11-0     libxkbcommon-x11
@@ -50,19 +51,21 @@ missing() {
   done <<<"$2" | sort -u | xargs
 }
 
-# as_root COMMAND...: runs it with the rights to install; sudo asks for a password only if somebody can answer.
-as_root() {
-  if [ "$(id -u)" = 0 ]; then "$@"
-  elif command -v sudo >/dev/null 2>&1; then
-    if [ -t 0 ]; then sudo "$@"; else sudo -n "$@" 2>/dev/null; fi
-  else return 1
-  fi
+# may_install: true with the rights to install packages; a password is asked for only if somebody can type it.
+may_install() {
+  [ "$(id -u)" = 0 ] || { command -v sudo >/dev/null 2>&1 && { [ -t 0 ] || sudo -n true 2>/dev/null; }; }
 }
 
+# apt_install PACKAGE...: apt-get's own words are shown only if it fails.
 apt_install() {
+  local words sudo=
+  may_install || return 1
+  [ "$(id -u)" = 0 ] || sudo=sudo
   say "installing: $*"
-  as_root env DEBIAN_FRONTEND=noninteractive apt-get update -qq >/dev/null &&
-    as_root env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends "$@" >/dev/null </dev/null
+  words=$($sudo env DEBIAN_FRONTEND=noninteractive sh -c \
+    'apt-get update -qq && apt-get install -y -qq --no-install-recommends "$@"' sh "$@" 2>&1 </dev/null) && return 0
+  say "$words"
+  return 1
 }
 
 # system_packages TABLE: sees to it that the table's rows are present. Prints one line and fails where it cannot.
@@ -120,7 +123,9 @@ pip_install() {
   sum=$(cksum <"$top/pyproject.toml")
   if [ "$(cat "$stamp" 2>/dev/null)" = "$sum" ]; then return 0; fi
   say "installing the Python packages into .venv (the first time takes a few minutes)"
-  "$venv/bin/python" -m pip install --quiet --disable-pip-version-check --editable "$top$1" ||
+  # The pip of an older Python cannot build one of the packages that the tests need.
+  { "$venv/bin/python" -m pip install --quiet --disable-pip-version-check --upgrade pip &&
+    "$venv/bin/python" -m pip install --quiet --editable "$top$1"; } ||
     stop "The Python packages could not be installed (see above). Is the network up?"
   printf '%s\n' "$sum" | tee "$stamp" >"$venv/harness_studio_installed" # testing needs all that running needs
 }

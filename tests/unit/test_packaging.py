@@ -11,8 +11,6 @@ from pathlib import Path
 
 import pytest
 
-pytestmark = pytest.mark.slow
-
 ROOT = Path(__file__).resolve().parents[2]
 SAMPLE = "sample_projects/first_harness.yaml"
 FOLDER = "Wörkshop Ωμέγα кабель"
@@ -64,23 +62,23 @@ def test_the_wheel_holds_every_resource_and_sample_and_no_test(wheel: Path) -> N
     assert not [name for name in names if name.startswith("tests/")]
 
 
-def test_the_installed_program_is_the_one_that_runs(installed: Path) -> None:
-    where = "import harness_studio; print(harness_studio.__file__)"
-    assert FOLDER in run(installed / "python", "-c", where, cwd=installed.parent)
+@pytest.fixture(scope="module")
+def package(installed: Path) -> Path:
+    """Return the folder of the package that the installed environment runs."""
+    where = "import harness_studio; print(harness_studio.__path__[0])"
+    return Path(run(installed / "python", "-c", where, cwd=installed.parent).strip())
 
 
-def test_an_installed_command_solves_a_sample(installed: Path) -> None:
-    package = Path(
-        run(installed / "python", "-c", "import harness_studio as h; print(h.__path__[0])", cwd=installed)
-    )
-    sample = Path(str(package).strip()) / "_resources" / SAMPLE
+def test_the_installed_copy_is_the_one_that_runs(package: Path) -> None:
+    assert FOLDER in package.parts
+
+
+def test_an_installed_command_solves_a_sample(installed: Path, package: Path) -> None:
+    sample = package / "_resources" / SAMPLE
     answer = json.loads(run(installed / "harness-studio", "solve", sample, "--json", cwd=installed.parent))
     assert any(volts for volts in answer["points"].values())
 
 
-def test_without_a_screen_the_installed_program_prints_the_ground_map(installed: Path) -> None:
-    package = run(
-        installed / "python", "-c", "import harness_studio as h; print(h.__path__[0])", cwd=installed
-    ).strip()
-    text = run(installed / "harness-studio", Path(package) / "_resources" / SAMPLE, cwd=installed.parent)
+def test_without_a_screen_the_installed_program_prints_the_ground_map(installed: Path, package: Path) -> None:
+    text = run(installed / "harness-studio", package / "_resources" / SAMPLE, cwd=installed.parent)
     assert "share" in text.lower()
