@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from functools import cache
 from pathlib import Path
 
 from harness_studio.base.errors import HarnessError
@@ -18,7 +17,6 @@ class ResourceMissing(HarnessError, FileNotFoundError):
         return str(self.args[0])
 
 
-@cache
 def _root() -> Path:
     """Return the folder of the resources: the wheel's copy, else the checkout's."""
     installed = _PACKAGE / "_resources"
@@ -59,7 +57,9 @@ def sample_projects() -> Path:
         If there is no such folder.
     """
     root = _root()
-    return _existing(root / "sample_projects" if root.name == "_resources" else root.parent / "sample_projects")
+    return _existing(
+        root / "sample_projects" if root.name == "_resources" else root.parent / "sample_projects"
+    )
 
 
 def _existing(found: Path) -> Path:

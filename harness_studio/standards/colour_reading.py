@@ -26,7 +26,8 @@ class Reading:
 class Vocabulary:
     """What a word may mean: short codes and words (lower case) → IEC 60757; words that only shade a colour.
 
-    A `guarded` code is not read once a colour was spelled out: 'go' after 'red' is English, not German gold.
+    A `guarded` code is not read after a spelled colour unless something joins them: the 'go' of 'red go' is English,
+    not German gold, and 'brown/ws' is brown with white.
     """
 
     codes: Mapping[str, str]
@@ -48,7 +49,8 @@ def read_with(vocabulary: Vocabulary, text: str) -> Reading | None:
     for at, token in enumerate(tokens):
         if _means_either(tokens, at):
             return None
-        found = None if spelled and token in vocabulary.guarded else _colours(vocabulary, token)
+        loose = spelled and tokens[at - 1] not in _JOINERS
+        found = None if loose and token in vocabulary.guarded else _colours(vocabulary, token)
         if found is None:
             if token in vocabulary.shades:
                 ignored.append(token)

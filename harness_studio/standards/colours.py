@@ -42,7 +42,7 @@ def words(codes: Sequence[str]) -> str:
 
     Raises
     ------
-    KeyError
+    ValueError
         If a code is not of IEC 60757.
     """
     base, *tracers = [str(_code(code)["word"]) for code in codes]
@@ -68,7 +68,7 @@ def stripes(code: str) -> tuple[str, ...]:
 
     Raises
     ------
-    KeyError
+    ValueError
         If the code is not of IEC 60757.
     """
     return tuple(_code(code).get("of", (code,)))
@@ -79,7 +79,7 @@ def srgb(code: str, *, paper: Paper = "light") -> str:
 
     Raises
     ------
-    KeyError
+    ValueError
         If the code is not of IEC 60757.
     """
     return str(_code(code)[paper]).lower()
@@ -88,7 +88,7 @@ def srgb(code: str, *, paper: Paper = "light") -> str:
 def _code(code: str) -> dict[str, Any]:
     known: dict[str, dict[str, Any]] = tables.load("colours.yaml")["codes"]
     if code not in known:
-        raise KeyError(f"'{code}' is no colour code of IEC 60757; known: {', '.join(known)}")
+        raise ValueError(f"'{code}' is no colour code of IEC 60757; known: {', '.join(known)}")
     return known[code]
 
 
@@ -96,7 +96,7 @@ def _code(code: str) -> dict[str, Any]:
 def _vocabulary(*, german_first: bool) -> Vocabulary:
     data = tables.load("colours.yaml")
     iec = {code.lower(): code for code in data["codes"]}
-    foreign = dict(data["german"]["map"])
+    foreign = {**data["german"]["map"], **data["german_more"]["map"]}
     return Vocabulary(
         codes={**iec, **foreign} if german_first else {**foreign, **iec},
         words=dict(data["words"]["map"]),

@@ -8,7 +8,6 @@ from fractions import Fraction
 from functools import cache
 from types import MappingProxyType
 
-from harness_studio.base.errors import nearest
 from harness_studio.standards import provenance, tables
 from harness_studio.standards.provenance import Provenance
 
@@ -44,15 +43,14 @@ def material(name: str) -> Material:
 
     Raises
     ------
-    KeyError
+    ValueError
         If the material is not in the data; the message names those that are.
     """
     known = tables.load("materials.yaml")
     key = name.strip().lower()
     key = _ALIASES.get(key, key)
     if key not in known:
-        near = nearest(key, known)
-        raise KeyError(f"no figures for conductor material '{name}'; known: {near or ', '.join(known)}")
+        raise ValueError(f"no figures for conductor material '{name}'; known: {', '.join(known)}")
     rows = known[key]
     marks = {figure: provenance.of(row) for figure, row in rows.items()}
     return Material(

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Literal
 
-from harness_studio.base.errors import nearest
 from harness_studio.standards import materials, provenance, tables
 
 _FOOT_M = 0.3048
@@ -50,9 +49,7 @@ def resistance_per_m_ohm(area_mm2: float, material: str = "copper", table: str =
     Raises
     ------
     ValueError
-        If the area is not a positive finite number.
-    KeyError
-        If material or table are unknown.
+        If the area is not a positive finite number, or material or table are unknown.
     """
     if not (math.isfinite(area_mm2) and area_mm2 > 0):
         raise ValueError(
@@ -78,8 +75,7 @@ def _rows(table: str, material: str) -> tuple[tuple[float, WireFigure], ...]:
     """Return (area in mm², figure) of a table, empty when the table is of another material."""
     known = tables.load("wire_sizes.yaml")["tables"]
     if table not in known:
-        near = nearest(table, known)
-        raise KeyError(f"no table of conductor sizes '{table}'; known: {near or ', '.join(known)}")
+        raise ValueError(f"no table of conductor sizes '{table}'; known: {', '.join(known)}")
     content = known[table]
     if content["material"] != material:
         return ()
@@ -99,6 +95,19 @@ def _rows(table: str, material: str) -> tuple[tuple[float, WireFigure], ...]:
 def table_names() -> tuple[str, ...]:
     """Return the names of the tables of conductor resistance."""
     return tuple(tables.load("wire_sizes.yaml")["tables"])
+
+
+def table_rows(table: str) -> dict[float, WireFigure]:
+    """Return the figures of a table by nominal area in mm².
+
+    Raises
+    ------
+    ValueError
+        If there is no such table.
+    """
+    tables_known = tables.load("wire_sizes.yaml")["tables"]
+    material = str(tables_known[table]["material"]) if table in tables_known else "copper"
+    return dict(_rows(table, material))
 
 
 @cache
