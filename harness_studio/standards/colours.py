@@ -75,14 +75,15 @@ def stripes(code: str) -> tuple[str, ...]:
 
 
 def srgb(code: str, *, paper: Paper = "light") -> str:
-    """Return the drawing colour of a code as '#rrggbb' (own choice; no standard gives one).
+    """Return the drawing colour of a code as '#rrggbb' (own choice: our drawing, not a maker's dye).
 
     Raises
     ------
     ValueError
         If the code is not of IEC 60757.
     """
-    return str(_code(code)[paper]).lower()
+    _code(code)
+    return str(tables.load("colours.yaml")["drawing"]["srgb"][code][paper]).lower()
 
 
 def _code(code: str) -> dict[str, Any]:
