@@ -1,0 +1,1 @@
+"""Element laws, assembly, solution, and who shares a joint."""

@@ -1,0 +1,100 @@
+"""Which wires carry the circuits that share a joint, and how many of their amperes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Protocol
+
+from harness_studio.network.network import Network
+
+from .returns import Metal
+from .sinks import Sink, sink_of
+from .solution import Solution
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+
+_ON_THE_WAY = 1e-6
+"""Share of a unit current above which a wire counts as on the way; far above rounding, far below any real path."""
+
+
+class Row(Protocol):
+    """What is needed of a share."""
+
+    @property
+    def point(self) -> str:
+        """Where the load is joined to the metal."""
+        ...
+
+    @property
+    def element(self) -> str | None:
+        """The element's address."""
+        ...
+
+    @property
+    def way(self) -> str:
+        """Class of the share."""
+        ...
+
+
+def carriers_of(
+    network: Network, solution: Solution, metal: Metal, rows: Sequence[Row], label: int, sink: Sink
+) -> tuple[dict[str, float], frozenset[str]]:
+    """Return (amperes of the sharing circuits by wire, wires on a way of a sharing circuit).
+
+    In each component that a sharing circuit touches, its currents are put in together and taken out at the
+    component's sink: one solve with two columns, units (is the wire on the way?) and amperes (how much?).
+    """
+    import numpy as np
+
+    sharing = {r.element for r in rows if r.way not in ("minor", "none") and r.element}
+    ends: dict[int, list[tuple[int, float]]] = {}
+    solved = {e.address: dict(zip(e.points, e.amperes, strict=True)) for e in solution.elements}
+    for element in network.elements:
+        if element.address in sharing:
+            amperes = solved.get(element.address, {})
+            for index in element.terminals.values():
+                node = int(metal.node[index])
+                ends.setdefault(int(metal.label[node]), []).append((node, -amperes.get(index, 0.0)))
+    for row in rows:
+        if row.element is None and row.way not in ("minor", "none"):
+            node = int(metal.node[network.index[row.point]])
+            ends.setdefault(label, []).append((node, 0.0))
+    amount = np.zeros(len(metal.number))
+    on_way = np.zeros(len(metal.number), dtype=bool)
+    if not sink.nodes:
+        on_way |= metal.label[metal.a] == label
+    for here, entries in ends.items():
+        inside = metal.label[metal.a] == here
+        if not inside.any():
+            continue
+        own = sink if here == label else sink_of(network, solution, metal, here)
+        if not own.nodes:
+            on_way |= inside
+            continue
+        injected = np.zeros((metal.count, 2))
+        for node, given in entries:
+            injected[node, 0] += 1.0
+            injected[node, 1] += given
+        flows = np.zeros((len(metal.number), 2))
+        for node, weight in own.nodes:
+            flows += weight * metal.flows(node, injected)
+        on_way |= inside & (np.abs(flows[:, 0]) > _ON_THE_WAY)
+        amount[inside] += np.abs(flows[inside, 1])
+    return _by_wire(network, metal, amount, on_way)
+
+
+def _by_wire(
+    network: Network, metal: Metal, amount: Floats, on_way: NDArray[np.bool_]
+) -> tuple[dict[str, float], frozenset[str]]:
+    amperes: dict[str, float] = {}
+    wires: set[str] = set()
+    for at, number in enumerate(metal.number.tolist()):
+        if on_way[at] and network.branches.kind[number] == "wire":
+            address = network.branches.address[number]
+            wires.add(address)
+            amperes[address] = float(amount[at])
+    return amperes, frozenset(wires)

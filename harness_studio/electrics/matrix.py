@@ -1,0 +1,112 @@
+"""Sparse nodal matrices: merging points, connectivity, factoring.
+
+Modified nodal analysis without extra unknowns: every source has a resistance, and points joined by zero ohms are one
+node (union-find), so the matrix of resistances is symmetric and positive definite once the reference is taken out.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+    Ints = NDArray[np.int64]
+    Bools = NDArray[np.bool_]
+
+
+def components(size: int, a: Ints, b: Ints) -> tuple[int, Ints]:
+    """Return the number of connected components of `size` nodes under edges a[i]-b[i], and each node's label."""
+    import numpy as np
+    from scipy.sparse import coo_matrix
+    from scipy.sparse.csgraph import connected_components
+
+    edges = coo_matrix((np.ones(len(a), dtype=np.int8), (a, b)), shape=(size, size))
+    count, labels = connected_components(edges, directed=False)
+    return int(count), labels.astype(np.int64)
+
+
+def merge_points(size: int, a: Ints, b: Ints, ohm: Floats) -> tuple[int, Ints]:
+    """Return the number of nodes after joining all points that zero ohms connect, and each point's node."""
+    import numpy as np
+
+    zero = ohm == 0.0
+    if not zero.any():
+        return size, np.arange(size, dtype=np.int64)
+    return components(size, a[zero], b[zero])
+
+
+@dataclass(slots=True)
+class Factored:
+    """A factored matrix on the rows `kept` of a larger set of nodes.
+
+    `row` maps a node to its row, or -1 where it is the reference or lies in an island.
+    """
+
+    lu: Any
+    matrix: Any
+    row: Ints
+    kept: Ints
+
+    def solve(self, right: Floats) -> Floats:
+        """Solve for one or several right-hand sides (rows × columns), with one step of iterative refinement."""
+        solved = self.lu.solve(right)
+        solved += self.lu.solve(right - self.matrix @ solved)
+        found: Floats = solved
+        return found
+
+    def solve_transposed(self, right: Floats) -> Floats:
+        """Solve with the transposed matrix, with one step of iterative refinement."""
+        solved = self.lu.solve(right, trans="T")
+        solved += self.lu.solve(right - self.matrix.T @ solved, trans="T")
+        found: Floats = solved
+        return found
+
+
+def laplacian(size: int, a: Ints, b: Ints, siemens: Floats) -> tuple[Ints, Ints, Floats]:
+    """Return rows, columns and values of the conductance matrix of branches a[i]-b[i]."""
+    import numpy as np
+
+    rows = np.concatenate((a, b, a, b))
+    columns = np.concatenate((a, b, b, a))
+    return rows, columns, np.concatenate((siemens, siemens, -siemens, -siemens))
+
+
+def factor(size: int, rows: Ints, columns: Ints, values: Floats, keep: Bools, *, symmetric: bool) -> Factored:
+    """Factor the matrix given in coordinates, on the nodes that `keep` marks.
+
+    Parameters
+    ----------
+    size
+        Number of nodes.
+    rows, columns, values
+        Coordinates; equal ones are summed.
+    keep
+        Nodes that are unknowns; shape (size,).
+    symmetric
+        Whether the values are symmetric: SuperLU then pivots on the diagonal (symmetric mode).
+
+    Raises
+    ------
+    RuntimeError
+        If the matrix is singular (from SuperLU).
+    """
+    import numpy as np
+    from scipy.sparse import coo_matrix
+    from scipy.sparse.linalg import splu
+
+    kept = np.flatnonzero(keep)
+    row = np.full(size, -1, dtype=np.int64)
+    row[kept] = np.arange(len(kept))
+    inside = keep[rows] & keep[columns]
+    matrix = coo_matrix(
+        (values[inside], (row[rows[inside]], row[columns[inside]])), shape=(len(kept), len(kept))
+    ).tocsc()
+    if symmetric:
+        lu = splu(matrix, permc_spec="MMD_AT_PLUS_A", diag_pivot_thresh=0.0, options={"SymmetricMode": True})
+    else:
+        lu = splu(matrix, permc_spec="MMD_AT_PLUS_A", diag_pivot_thresh=0.001)
+    return Factored(lu, matrix, row, kept)

@@ -1,0 +1,123 @@
+"""The network that carries currents between loads and sources, with loads and sources taken out.
+
+N(mode) = every wire, joint, closed contact, fuse, bond and body. It falls into components: the return side holds
+the grounded posts, each feed its positive. A share is the part of one unit of current that passes a joint when the unit
+is put in where a load is joined and taken out at the sink.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from harness_studio.network.network import Network
+
+from .matrix import Factored, components, factor, laplacian, merge_points
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+    Ints = NDArray[np.int64]
+    Bools = NDArray[np.bool_]
+
+
+@dataclass(slots=True)
+class Metal:
+    """The metal of a network in one state, ready for adjoint solves.
+
+    `node` maps points to nodes, `label` nodes to components; `a`, `b` and `siemens` are the branches between different
+    nodes, `number` their indices in the network. Factors are kept per sink.
+    """
+
+    count: int
+    node: Ints
+    label: Ints
+    a: Ints
+    b: Ints
+    siemens: Floats
+    number: Ints
+    factors: dict[int, Factored]
+
+    def factor_for(self, sink: int) -> Factored:
+        """Return the factored conductance matrix of the sink's component, with the sink's row taken out."""
+        import numpy as np
+
+        if sink not in self.factors:
+            keep: Bools = self.label == self.label[sink]
+            keep[sink] = False
+            inside = self.label[self.a] == self.label[sink]
+            rows, columns, values = laplacian(
+                self.count, self.a[inside], self.b[inside], self.siemens[inside]
+            )
+            self.factors[sink] = factor(
+                self.count, rows.astype(np.int64), columns.astype(np.int64), values, keep, symmetric=True
+            )
+        return self.factors[sink]
+
+    def place(self, branch: int) -> int | None:
+        """Return where a branch of the network stands in `number`, None if it is open or of zero ohms."""
+        import numpy as np
+
+        at = int(np.searchsorted(self.number, branch))
+        return at if at < len(self.number) and self.number[at] == branch else None
+
+    def flows(self, sink: int, injected: Floats) -> Floats:
+        """Return the current in each branch when `injected` (nodes, columns) flows to the sink: (branches, columns)."""
+        import numpy as np
+
+        factored = self.factor_for(sink)
+        volts = np.zeros((self.count, injected.shape[1]))
+        if len(factored.kept):
+            volts[factored.kept] = factored.solve(injected[factored.kept])
+        found: Floats = self.siemens[:, None] * (volts[self.a] - volts[self.b])
+        return found
+
+    def unit_drop(self, sink: int, branches: list[int]) -> Floats:
+        """Return y = g·G⁻¹(e_a − e_b) for each branch: shape (branches, nodes), zero outside the component.
+
+        y[j, n] is the signed part of a unit current from node n to the sink that passes branch j from a to b
+        (adjoint network: reciprocity of resistive networks).
+        """
+        import numpy as np
+
+        found = np.zeros((len(branches), self.count))
+        factored = self.factor_for(sink)
+        if not len(factored.kept):
+            return found
+        right = np.zeros((len(factored.kept), len(branches)))
+        for column, branch in enumerate(branches):
+            at = self.place(branch)
+            if at is None or self.label[self.a[at]] != self.label[sink]:
+                continue
+            for end, sign in ((int(self.a[at]), 1.0), (int(self.b[at]), -1.0)):
+                if factored.row[end] >= 0:
+                    right[factored.row[end], column] += sign * self.siemens[at]
+        found[:, factored.kept] = factored.solve(right).T
+        return found
+
+    def reached_without(self, sink: int, branches: set[int], nodes: set[int]) -> Bools:
+        """Return which nodes still reach the sink when branches and nodes are taken out. Decided by the graph."""
+        import numpy as np
+
+        stays = ~np.isin(self.number, list(branches))
+        if nodes:
+            gone = np.zeros(self.count, dtype=bool)
+            gone[list(nodes)] = True
+            stays &= ~(gone[self.a] | gone[self.b])
+        _, label = components(self.count, self.a[stays], self.b[stays])
+        reached: Bools = label == label[sink]
+        return reached
+
+
+def metal_of(network: Network, ohm: Floats) -> Metal:
+    """Return the metal of a network whose branches have the resistances `ohm` (infinite: open)."""
+    import numpy as np
+
+    branches = network.branches
+    count, node = merge_points(network.size, branches.a, branches.b, ohm)
+    live = np.isfinite(ohm) & (ohm > 0.0)
+    a, b = node[branches.a[live]], node[branches.b[live]]
+    _, label = components(count, a, b)
+    return Metal(count, node, label, a, b, 1.0 / ohm[live], np.flatnonzero(live), {})

@@ -1,0 +1,114 @@
+"""Where returning current ends, or where feeding current comes from.
+
+The sink of the return side is the grounded terminal of the source that supplies: the battery when the engine is off or
+cranking, the alternator's case when it carries the loads (a charging battery is then one more load). When both
+supply, the two are blended by solved amperes.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from harness_studio.network.network import Network
+
+from .rated import SOURCE_KINDS
+from .returns import Metal
+from .solution import ElementCurrents, Solution
+
+POSTS = {"battery": ("30", "31"), "alternator": ("B+", "B-"), "dynamo": ("B+", "B-")}
+"""Positive and negative terminal of each kind of source (DIN 72552)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sink:
+    """Where the current of a component ends (side return) or starts (side feed).
+
+    `nodes` holds (node, weight), the weights sum to 1; empty when nothing in the component supplies or grounds.
+    """
+
+    side: Literal["return", "feed"]
+    name: str | None
+    nodes: tuple[tuple[int, float], ...]
+
+
+def sink_of(network: Network, solution: Solution, metal: Metal, label: int) -> Sink:
+    """Return the sink of the component with a label."""
+    negative = network.grounded is None or network.grounded.endswith(".31")
+    supplied = _supplied(solution)
+    for side, grounded_side in (("return", True), ("feed", False)):
+        found: list[tuple[str, int, float]] = []
+        for element in network.elements:
+            if element.kind not in SOURCE_KINDS:
+                continue
+            positive, minus = POSTS[element.kind]
+            terminal = (
+                (minus if negative else positive) if grounded_side else (positive if negative else minus)
+            )
+            node = int(metal.node[element.terminals[terminal]])
+            if int(metal.label[node]) == label:
+                found.append((f"{element.address}.{terminal}", node, supplied.get(element.address, 0.0)))
+        if found:
+            return _blend("return" if side == "return" else "feed", found)
+    for body, centre in network.body_centres.items():
+        node = int(metal.node[centre])
+        if int(metal.label[node]) == label:
+            return Sink("return", body, ((node, 1.0),))
+    return _through(network, solution, metal, label)
+
+
+def _supplied(solution: Solution) -> dict[str, float]:
+    """Return the amperes each source gives out at its terminals; nothing for one that takes current in."""
+    found = {}
+    for element in solution.elements:
+        if element.kind in SOURCE_KINDS:
+            watts = sum(
+                i * float(solution.volts[p]) for p, i in zip(element.points, element.amperes, strict=True)
+            )
+            if watts < 0.0:
+                found[element.address] = max(abs(i) for i in element.amperes)
+    return found
+
+
+def _blend(side: Literal["return", "feed"], found: list[tuple[str, int, float]]) -> Sink:
+    total = sum(amperes for _, _, amperes in found)
+    if total <= 0.0:
+        name, node, _ = found[0]
+        return Sink(side, name, ((node, 1.0),))
+    parts = [(name, node, amperes / total) for name, node, amperes in found if amperes > 1e-9 * total]
+    if len(parts) == 1:
+        return Sink(side, parts[0][0], ((parts[0][1], 1.0),))
+    name = " + ".join(f"{name} {weight:.0%}" for name, _, weight in parts)
+    return Sink(side, name, tuple((node, weight) for _, node, weight in parts))
+
+
+def _through(network: Network, solution: Solution, metal: Metal, label: int) -> Sink:
+    """Return the sink of a component between loads: the terminal that takes most current from it."""
+    best: tuple[float, int] | None = None
+    for element in solution.elements:
+        for index, amperes in zip(element.points, element.amperes, strict=True):
+            if (
+                int(metal.label[metal.node[index]]) == label
+                and amperes > 0.0
+                and (best is None or amperes > best[0])
+            ):
+                best = (amperes, index)
+    if best is None:
+        return Sink("return", None, ())
+    return Sink("return", network.points[best[1]], ((int(metal.node[best[1]]), 1.0),))
+
+
+def injections(metal: Metal, element: ElementCurrents, label: int) -> list[tuple[int, int, float]]:
+    """Return (point, node, amperes from the element into the metal) for its terminals in a component."""
+    return [
+        (index, int(metal.node[index]), -amperes)
+        for index, amperes in zip(element.points, element.amperes, strict=True)
+        if int(metal.label[metal.node[index]]) == label
+    ]
+
+
+def labels_at(metal: Metal, nodes: list[int]) -> list[int]:
+    """Return the component labels of nodes, each once, in order."""
+    return list(dict.fromkeys(np.asarray(metal.label)[nodes].tolist()))

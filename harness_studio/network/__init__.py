@@ -1,0 +1,1 @@
+"""The one expansion: harness + mode → points, resistances and elements, frozen."""

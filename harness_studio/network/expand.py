@@ -1,0 +1,117 @@
+"""Expansion of a harness in a mode into its network."""
+
+from __future__ import annotations
+
+from harness_studio.base.errors import AddressError, nearest
+from harness_studio.model.harness import Harness
+from harness_studio.model.parts import Part
+
+from .builder import Builder, total_ohm
+from .elements import expand_elements
+from .fixtures import expand_bodies, expand_halves, expand_parts, plugged_terminals
+from .modes import resolve
+from .network import Branches, Network, Overrides
+from .wires import expand_wires
+
+
+def expand(harness: Harness, mode: str | None = None, overrides: Overrides | None = None) -> Network:
+    """Return the network of a harness in a mode (None: every switch in its first position, engine off).
+
+    Raises
+    ------
+    AddressError
+        If the mode or a dialled joint is not there.
+    """
+    import numpy as np
+
+    overrides = overrides or Overrides()
+    resolved = resolve(harness, mode, overrides)
+    recorded = {j.id: total_ohm(j.mohm) for j in harness.joints.values() if j.mohm is not None}
+    build = Builder(dict(overrides.joint_ohm), recorded)
+    centres = expand_bodies(build, harness)
+    expand_wires(build, harness)
+    used = {end.text for wire in harness.wires.values() for end in wire.ends if end.what == "point"}
+    expand_halves(build, harness, used)
+    contacts = expand_parts(build, harness, resolved, overrides)
+    elements = expand_elements(build, harness, resolved)
+    build.settle_aliases()
+    _check_dialled(build)
+    return Network(
+        points=tuple(build.points),
+        index=build.index,
+        branches=Branches(
+            tuple(build.address),
+            tuple(build.kind),
+            np.array(build.a, dtype=np.int64),
+            np.array(build.b, dtype=np.int64),
+            np.array(build.ohm, dtype=np.float64),
+        ),
+        elements=elements,
+        contacts=contacts,
+        joints=build.joints,
+        mode=resolved,
+        grounded=grounded_post(harness),
+        unknown_returns=_unknown_returns(build, harness),
+        assumed=tuple(build.assumed),
+        circuits=_circuits(harness),
+        body_centres=centres,
+    )
+
+
+def grounded_post(harness: Harness) -> str | None:
+    """Return the address of the grounded post of the first battery, or None without a battery."""
+    battery = next((p for p in harness.parts.values() if p.kind == "battery"), None)
+    if battery is None:
+        return None
+    return f"{battery.id}.31" if harness.settings.grounded == "negative" else f"{battery.id}.30"
+
+
+def _check_dialled(build: Builder) -> None:
+    for address in build.unknown_joints():
+        near = nearest(address, build.joints)
+        raise AddressError(
+            f"'{address}' is no joint of this network" + (f"; nearest is '{near}'" if near else "")
+        )
+
+
+def _unknown_returns(build: Builder, harness: Harness) -> tuple[str, ...]:
+    """Return the points where circuits leave what is recorded: unmated cavities, and terminals of bare devices.
+
+    Only a harness without a source has them: once loads and sources are recorded, currents are solved instead.
+    """
+    if any(p.kind in ("battery", "alternator", "dynamo") for p in harness.parts.values()):
+        return ()
+    mated = {other for half in harness.halves.values() for other in half.mates}
+    open_halves = {h.id for h in harness.halves.values() if not h.part and not h.mates and h.id not in mated}
+    return tuple(
+        address
+        for address in build.points
+        if "." in address
+        and address[0] != "~"
+        and "@" not in address
+        and _leaves(address, open_halves, harness)
+    )
+
+
+def _leaves(address: str, open_halves: set[str], harness: Harness) -> bool:
+    owner = address.split(".", 1)[0]
+    part: Part | None = harness.parts.get(owner)
+    return owner in open_halves or (part is not None and part.kind == "device")
+
+
+def _circuits(harness: Harness) -> dict[str, str]:
+    """Return the circuit of each point at which a wire of a named circuit ends, and of each part that names one."""
+    found: dict[str, str] = {}
+    for wire in harness.wires.values():
+        if wire.circuit:
+            for end in wire.ends:
+                if end.what == "point":
+                    found.setdefault(end.text, wire.circuit)
+    for half in harness.halves.values():
+        for cavity, terminal in plugged_terminals(harness, half):
+            if cavity in found:
+                found.setdefault(terminal, found[cavity])
+    for part in harness.parts.values():
+        if part.circuit:
+            found[part.id] = part.circuit
+    return found

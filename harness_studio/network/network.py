@@ -1,0 +1,140 @@
+"""The expanded network: what is solved. Frozen; nothing here knows volts."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+    Ints = NDArray[np.int64]
+
+BRANCH_KINDS = (
+    "wire", "crimp", "ring", "stud", "mated", "terminal", "splice_leg", "clip", "fuse", "switch", "relay", "mount",
+    "bus", "body", "bond", "through",
+)  # fmt: skip
+"""What a resistance of the network stands for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Assumption:
+    """Something the file does not say and the solver had to suppose."""
+
+    id: str
+    what: str
+
+    def __str__(self) -> str:
+        return f"{self.id}: {self.what}"
+
+
+@dataclass(frozen=True, slots=True)
+class Branches:
+    """Every resistance, column by column; all columns have the same length.
+
+    `address` is the wire's id, the joint's address, a bond's id, or a body place. `a` and `b` are indices of points.
+    `resistance_ohm` may be 0 (the two points are one) and infinite (open).
+    """
+
+    address: tuple[str, ...]
+    kind: tuple[str, ...]
+    a: Ints
+    b: Ints
+    resistance_ohm: Floats
+
+    def __len__(self) -> int:
+        return len(self.address)
+
+
+@dataclass(frozen=True, slots=True)
+class Element:
+    """One working element of a part: a load, a source or a coil between some of the part's terminals.
+
+    `address` is the part's id, or PART/NAME where a part has several elements. `terminals` maps the part's terminal
+    names to indices of points. `state` is what the mode says of it.
+    """
+
+    address: str
+    part: str
+    kind: str
+    ratings: Any
+    terminals: Mapping[str, int]
+    state: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class RelayContact:
+    """A contact of a relay: the branch it is when closed, and whether it closes when the coil pulls in."""
+
+    relay: str
+    branch: int
+    makes: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ResolvedMode:
+    """A mode with everything it takes from `like` filled in."""
+
+    id: str | None
+    engine: str = "off"
+    positions: Mapping[str, str] = field(default_factory=dict)
+    loads: Mapping[str, str] = field(default_factory=dict)
+    senders: Mapping[str, str] = field(default_factory=dict)
+    ambient_c: Mapping[str, float] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Overrides:
+    """What a session sets on top of the file: joints dialled, switches pressed, fuses pulled. Never saved.
+
+    Each is a tuple of pairs, so that an `Overrides` can be a key.
+    """
+
+    joint_ohm: tuple[tuple[str, float], ...] = ()
+    positions: tuple[tuple[str, str], ...] = ()
+    loads: tuple[tuple[str, str], ...] = ()
+    senders: tuple[tuple[str, str], ...] = ()
+    engine: str | None = None
+    pulled: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Network:
+    """Points, resistances and elements of a harness in a mode.
+
+    Parameters
+    ----------
+    points
+        Address of each point by index. Points that nobody can touch (wire cores, fuse blades) start with '~'.
+    index
+        Index by address; aliases (a contact named by its wire) included.
+    joints
+        Branch index by the joint's address; aliases included.
+    mode
+        The resolved mode.
+    grounded
+        Address of the grounded battery post, the 0 V of all readings; None without a battery.
+    unknown_returns
+        Points of an imported harness at which circuits may return to nobody knows what.
+    """
+
+    points: tuple[str, ...]
+    index: Mapping[str, int]
+    branches: Branches
+    elements: tuple[Element, ...]
+    contacts: tuple[RelayContact, ...]
+    joints: Mapping[str, int]
+    mode: ResolvedMode
+    grounded: str | None
+    unknown_returns: tuple[str, ...]
+    assumed: tuple[Assumption, ...]
+    circuits: Mapping[str, str]
+    body_centres: Mapping[str, int]
+
+    @property
+    def size(self) -> int:
+        """Number of points."""
+        return len(self.points)
