@@ -43,9 +43,9 @@ class Electrics:
     def solve(self, harness: Harness, key: Key) -> tuple[Network, Solution]:
         """Expand a harness in a mode and solve it."""
         from harness_studio.electrics.solve import solve
-        from harness_studio.network.expand import Overrides, expand
+        from harness_studio.network.expand import expand
 
-        network = expand(harness, key.mode, key.overrides or Overrides())
+        network = expand(harness, key.mode, key.overrides)
         return network, solve(network)
 
     def shares(self, network: Network, solution: Solution, joint: str) -> Shares:

@@ -23,7 +23,7 @@ from .situation import Situation
 if TYPE_CHECKING:
     from harness_studio.electrics.shares import Shares
     from harness_studio.electrics.solve import Solution
-    from harness_studio.network.expand import Overrides
+    from harness_studio.network.network import Overrides
 
 
 class Session:

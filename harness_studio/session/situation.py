@@ -8,7 +8,7 @@ from harness_studio.base.errors import EditError, nearest
 from harness_studio.model.harness import Harness
 
 if TYPE_CHECKING:
-    from harness_studio.network.expand import Overrides
+    from harness_studio.network.network import Overrides
 
 
 class Situation:
