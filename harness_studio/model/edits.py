@@ -8,9 +8,9 @@ from typing import Any, Protocol
 
 from harness_studio.base.changes import Changes, Ref, merge
 from harness_studio.base.errors import EditError
-from harness_studio.base.ids import is_id
 
 from .harness import SECTIONS, SHARED_IDS, Harness
+from .keys import key_problem
 from .references import problem_with, references
 
 
@@ -106,10 +106,9 @@ class Together:
 def _check_new(harness: Harness, section: str, key: str) -> None:
     if section not in SECTIONS:
         raise EditError(f"there is no section '{section}'")
-    if section in ("settings", "joints", "accepted"):
-        return
-    if not is_id(key):
-        raise EditError(f"'{key}' cannot be an id: letters, digits, _ and - only; 'cut' and 'unknown' are reserved")
+    problem = key_problem(section, key)
+    if problem:
+        raise EditError(problem)
     if section in SHARED_IDS:
         other = harness.section_of(key)
         if other:

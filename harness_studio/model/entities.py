@@ -20,7 +20,9 @@ from .values import (
     IdText,
     JointText,
     Limits,
+    Mates,
     Mohm,
+    NameText,
     NotNegative,
     PointText,
     Positive,
@@ -53,7 +55,7 @@ class Body:
 
     id: str
     title: str | None = None
-    places_mohm: Mapping[str, Mohm] = field(default_factory=dict)
+    places_mohm: Mapping[NameText, Mohm] = field(default_factory=dict)
     assumed: bool = False
     note: str | None = None
 
@@ -116,11 +118,11 @@ class Half:
     part: IdText | None = None
     gender: Literal["pin", "socket"] | None = None
     sealed: bool = False
-    mates: Mapping[IdText, Mapping[str, str] | None] = field(default_factory=dict)
+    mates: Mates = field(default_factory=dict)
     contact: Contact | None = None
     reach: Reach | None = None
     face: Face | None = None
-    cavities: Mapping[str, Cavity] = field(default_factory=dict)
+    cavities: Mapping[NameText, Cavity] = field(default_factory=dict)
     part_number: str | None = None
     made_by: Maker | None = None
     known_as: str | None = None

@@ -32,6 +32,8 @@ DateText = Annotated[str, "date"]
 """A day, year-month-day."""
 FileText = Annotated[str, "file"]
 """A path inside the project's folder."""
+Mates = Annotated[Mapping[IdText, Mapping[NameText, NameText] | None], "mates"]
+"""Own cavity → its cavity for each other half; None where equal names meet."""
 
 
 @dataclass(frozen=True, slots=True)
