@@ -1,0 +1,1 @@
+"""Harnesses that come from elsewhere: files of open formats become the model, and whatever is doubtful is said."""
