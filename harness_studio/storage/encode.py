@@ -20,6 +20,10 @@ VERSION = 1
 Encoder = Callable[[Any], Tree]
 
 
+ALWAYS = frozenset({"system_v", "grounded", "view", "torque", "movement", "contacts"})
+"""Keys that are written even where they hold their default: a person who reads the file needs them."""
+
+
 def tree_of(harness: Harness) -> Fields:
     """Return the harness as the tree that the file shows. Empty sections are left out."""
     tree = Fields({VERSION_KEY: str(VERSION)})
@@ -55,7 +59,7 @@ def _part(part: Part) -> Tree:
     tree = Fields()
     for name, encode, default, in_ratings in _part_encoders(part.kind):
         value = getattr(part.ratings if in_ratings else part, name)
-        if value is not default and (default is MISSING or value != default):
+        if name in ALWAYS or (value is not default and (default is MISSING or value != default)):
             tree[name] = encode(value)
     return tree
 
@@ -82,7 +86,7 @@ def record_encoder(cls: type[Any]) -> Encoder:
         tree = Fields()
         for name, encode_field, default in encoders:
             held = getattr(value, name)
-            if held is not default and (default is MISSING or held != default):
+            if name in ALWAYS or (held is not default and (default is MISSING or held != default)):
                 tree[name] = encode_field(held)
         return tree
 

@@ -5,7 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from .trees import Fields, Tree
+from harness_studio.base.errors import HarnessError
+
+from .trees import Fields, Tree, Typed
 
 WIDTH = 140
 STEP = "  "
@@ -24,6 +26,8 @@ def scalar(text: str | None, *, in_flow: bool = True) -> str:
     """Return a text as YAML writes it, plain where it can be; `in_flow` between brackets, where fewer can be."""
     if text is None:
         return "~"
+    if isinstance(text, Typed):
+        return text
     if (
         not text
         or text in ("~", "null")
@@ -40,6 +44,10 @@ def _escape(found: re.Match[str]) -> str:
     if sign in _SHORT:
         return _SHORT[sign]
     code = ord(sign)
+    if 0xD800 <= code < 0xE000:
+        raise HarnessError(
+            f"a text holds half a character (U+{code:04X}), which no file can keep; type it anew"
+        )
     return f"\\x{code:02x}" if code < 0x100 else f"\\u{code:04x}"
 
 

@@ -121,17 +121,21 @@ def render(harness: Harness, opened: Opened | None = None) -> str:
 
 def _rendered(harness: Harness, opened: Opened | None) -> Opened:
     tree = tree_of(harness)
-    if opened is not None and opened.migrated_from is None:
-        if same(tree, opened.tree):
-            return opened
-        again = _read_back(patched(opened.text, opened.root, opened.tree, tree), tree)
+    text, root, old = "", None, None
+    if opened is not None:
+        text, root = opened.text, opened.root
+        old = opened.tree if opened.migrated_from is None else None
+    if opened is not None and old is not None and same(tree, old):
+        return opened
+    # First with every line that did not change, then with the comments only, at last without any.
+    ways = [(text, root, old), (text, root, None), ("", None, None)]
+    why = ""
+    for way in ways[0 if old is not None else 1 if root is not None else 2 :]:
+        again = _read_back(patched(*way, tree), tree)
         if isinstance(again, Opened):
             return again
-    text, root = (opened.text, opened.root) if opened is not None else ("", None)
-    again = _read_back(patched(text, root, None, tree), tree)
-    if isinstance(again, Opened):
-        return again
-    raise HarnessError(f"this harness cannot be written: {again}")
+        why = again
+    raise HarnessError(f"this harness cannot be written: {why}")
 
 
 def _read_back(text: str, tree: Fields) -> Opened | str:

@@ -14,6 +14,12 @@ class Fields(dict[str, Tree]):
     __slots__ = ()
 
 
+class Typed(str):
+    """A value as it was typed in a file, quotes and all; it is written as it is."""
+
+    __slots__ = ()
+
+
 def same(one: Tree, other: Tree) -> bool:
     """Tell whether two trees say the same; the order of a table counts, that of a record does not."""
     if isinstance(one, dict) and isinstance(other, dict):
