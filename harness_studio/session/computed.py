@@ -11,7 +11,7 @@ from .scheduler import Scheduler
 
 if TYPE_CHECKING:
     from harness_studio.electrics.shares import Shares
-    from harness_studio.electrics.solve import Solution
+    from harness_studio.electrics.solution import Solution
     from harness_studio.network.network import Network
 
 

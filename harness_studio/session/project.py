@@ -91,16 +91,26 @@ class Project:
         Raises
         ------
         HarnessError
-            If there is no path, or the file cannot be written; what is on disk stays as it is.
+            If there is no path, the file cannot be written, or (unless the path is given) somebody else changed it
+            since it was opened; what is on disk stays as it is.
         """
         target = Path(path) if path is not None else self.path
         if target is None:
             raise HarnessError("this harness has no file yet: say where to save it")
+        if path is None and self._changed_by_others(target):
+            raise HarnessError(f"{target} was changed by another program since it was opened: save under another name")
         from harness_studio.storage.project_file import write_project
 
         self._opened = write_project(target, self.harness, self._opened)
         self.path = target
         self._saved = self.history.revision
+
+    def _changed_by_others(self, target: Path) -> bool:
+        from harness_studio.storage.disk import read_bytes, text_of
+
+        if self._opened is None or not target.exists():
+            return False
+        return text_of(read_bytes(target, str(target)), str(target)) != self._opened.text
 
 
 def can_replace(path: Path) -> bool:

@@ -15,8 +15,9 @@ from .results import Key, Result
 from .scheduler import Cancel, Scheduler
 
 if TYPE_CHECKING:
+    from harness_studio.electrics.returns import Metal
     from harness_studio.electrics.shares import Shares
-    from harness_studio.electrics.solve import Solution
+    from harness_studio.electrics.solution import Solution
     from harness_studio.network.network import Network
 
 DELAY_MS = 40
@@ -38,7 +39,13 @@ class Engine(Protocol):
 
 
 class Electrics:
-    """The engine: expansion and solver, loaded when first used."""
+    """The engine: expansion and solver, loaded when first used.
+
+    The factored metal of the latest solution is kept, so that another joint of it costs one solve.
+    """
+
+    def __init__(self) -> None:
+        self._metal: tuple[Solution, Metal] | None = None
 
     def solve(self, harness: Harness, key: Key) -> tuple[Network, Solution]:
         """Expand a harness in a mode and solve it."""
@@ -50,9 +57,13 @@ class Electrics:
 
     def shares(self, network: Network, solution: Solution, joint: str) -> Shares:
         """Return who shares a joint."""
+        from harness_studio.electrics.returns import metal_of
         from harness_studio.electrics.shares import shares
 
-        return shares(network, solution, joint)
+        kept = self._metal  # read once: another thread may put another one there
+        if kept is None or kept[0] is not solution:
+            kept = self._metal = (solution, metal_of(network, solution.ohm))
+        return shares(network, solution, joint, kept[1])
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from harness_studio.electrics.shares import Shares
-    from harness_studio.electrics.solve import Solution
+    from harness_studio.electrics.solution import Solution
     from harness_studio.network.network import Overrides
     from harness_studio.network.network import Network
 
