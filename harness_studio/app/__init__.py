@@ -1,0 +1,1 @@
+"""Start-up and command line: the one room that knows all others and puts them together."""

@@ -1,0 +1,25 @@
+"""The commands, one file each, in the order in which the help lists them."""
+
+from __future__ import annotations
+
+import argparse
+from typing import Protocol
+
+from . import import_kbl, new, open_window, shares, solve
+
+
+class Command(Protocol):
+    """What each file of this folder offers."""
+
+    NAME: str
+    HELP: str
+    ABOUT: str
+
+    def add_arguments(self, parser: argparse.ArgumentParser) -> None: ...
+
+    def run(self, arguments: argparse.Namespace) -> int:
+        """Do it and return the exit code; errors are raised."""
+        ...
+
+
+COMMANDS: tuple[Command, ...] = (open_window, new, import_kbl, shares, solve)
