@@ -12,12 +12,13 @@ Path = tuple[str | int, ...]
 
 @dataclass(frozen=True, slots=True)
 class Conflict:
-    """One contradiction: the entry and where in it, and one sentence."""
+    """One contradiction: the entry and where in it, one sentence, and the other ids that have part in it."""
 
     section: str
     key: str
     path: Path
     text: str
+    others: tuple[str, ...] = ()
 
 
 def conflicts(harness: Harness, sections: Iterable[str] | None = None) -> Iterator[Conflict]:
@@ -56,7 +57,9 @@ def _mated_twice(harness: Harness) -> Iterator[Conflict]:
                             f"cavity {'.'.join(cavity)} mates {'.'.join(before)} already and cannot mate "
                             f"{'.'.join(mate)} too"
                         )
-                        yield Conflict("halves", half.id, ("mates", other), text)
+                        yield Conflict(
+                            "halves", half.id, ("mates", other), text, (other, before[0], cavity[0])
+                        )
 
 
 def _pairs(
@@ -98,7 +101,7 @@ def _like_itself(harness: Harness) -> Iterator[Conflict]:
             if current.like in seen:
                 if current.like == mode.id:
                     text = f"the mode is like itself: {' like '.join([*seen, mode.id])}"
-                    yield Conflict("modes", mode.id, ("like",), text)
+                    yield Conflict("modes", mode.id, ("like",), text, tuple(seen))
                 break
             seen.append(current.like)
 
@@ -109,14 +112,16 @@ def _held_twice(harness: Harness) -> Iterator[Conflict]:
         for index, held in enumerate(getattr(part.ratings, "holds", ())):
             first = holder.setdefault(held, part.id)
             if first != part.id:
-                yield Conflict("parts", part.id, ("holds", index), f"{held} is held by {first} already")
+                yield Conflict(
+                    "parts", part.id, ("holds", index), f"{held} is held by {first} already", (first,)
+                )
     for part_id in holder:
         seen = [part_id]
         while seen[-1] in holder and holder[seen[-1]] not in seen:
             seen.append(holder[seen[-1]])
         if holder.get(seen[-1]) == part_id:
             text = f"{seen[-1]} is held by itself: {' holds '.join([part_id, *reversed(seen)])}"
-            yield Conflict("parts", part_id, ("holds",), text)
+            yield Conflict("parts", part_id, ("holds",), text, tuple(seen))
 
 
 _CHECKS = {

@@ -9,9 +9,11 @@ from typing import Any, Protocol
 from harness_studio.base.changes import Changes, Ref, merge
 from harness_studio.base.errors import EditError
 
+from .conflicts import conflicts
 from .harness import SECTIONS, SHARED_IDS, Harness
 from .keys import key_problem
 from .references import problem_with, references
+from .validate import value_problem
 
 
 class Edit(Protocol):
@@ -80,10 +82,14 @@ class Remove:
 
 @dataclass(frozen=True, slots=True)
 class Together:
-    """Several edits as one step: all of them or none, and references hold afterwards."""
+    """Several edits as one step: all of them or none, and what changed is sound afterwards.
+
+    An inverse is not checked: it brings back what was there.
+    """
 
     edits: tuple[Edit, ...]
     words: str = ""
+    checked: bool = True
 
     def apply(self, harness: Harness) -> tuple[Edit, Changes]:
         """Apply all edits in order; on any error undo those already made and raise it."""
@@ -95,12 +101,13 @@ class Together:
                 inverses.append(inverse)
                 steps.append(changes)
             total = merge(steps)
-            check_references(harness, total)
+            if self.checked:
+                check_changed(harness, total)
         except EditError:
             for inverse in reversed(inverses):
                 inverse.apply(harness)
             raise
-        return Together(tuple(reversed(inverses)), self.words), total
+        return Together(tuple(reversed(inverses)), self.words, checked=False), total
 
 
 def _check_new(harness: Harness, section: str, key: str) -> None:
@@ -113,6 +120,26 @@ def _check_new(harness: Harness, section: str, key: str) -> None:
         other = harness.section_of(key)
         if other:
             raise EditError(f"the id {key} is already used in {other}")
+
+
+def check_changed(harness: Harness, changes: Changes) -> None:
+    """Check the values of what changed, that all it names is there, and that nothing contradicts itself.
+
+    Raises
+    ------
+    EditError
+        With the first thing that is wrong.
+    """
+    for section, key in sorted(changes.added | changes.updated):
+        problem = value_problem(harness.tables[section][key])
+        if problem:
+            raise EditError(f"{key} {problem}".strip())
+    check_references(harness, changes)
+    touched = {section for section, _ in changes.added | changes.updated}
+    ids = {key for _, key in changes.added | changes.updated}
+    for conflict in conflicts(harness, sorted(touched)):
+        if conflict.key in ids or ids.intersection(conflict.others):
+            raise EditError(conflict.text)
 
 
 def check_references(harness: Harness, changes: Changes) -> None:

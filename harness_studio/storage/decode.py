@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from .forms import (
+from harness_studio.model.forms import (
     Choice,
     Fixed,
     Flag,
@@ -20,10 +20,11 @@ from .forms import (
     keys_of,
     per_class,
 )
+from harness_studio.model.texts import Wrong, number_reader, text_reader, wanted_number, wanted_text
+
 from .nodes import Listing, Node, Scalar, Table
 from .reading import BAD, Decoder, Reader, suggestion
 from .shapes import READ
-from .texts import Wrong, number_reader, text_reader, wanted_number, wanted_text
 
 
 def decoder_of(form: Form) -> Decoder:

@@ -8,10 +8,22 @@ from functools import cache
 from typing import Any
 
 from harness_studio.model.entities import Origin, Revision, Settings
+from harness_studio.model.forms import (
+    Fixed,
+    Flag,
+    Form,
+    ListOf,
+    Maybe,
+    Number,
+    Record,
+    Special,
+    TableOf,
+    keys_of,
+    per_class,
+)
 from harness_studio.model.harness import SECTIONS, Harness
 from harness_studio.model.parts import Part
 
-from .forms import Fixed, Flag, Form, ListOf, Maybe, Number, Record, Special, TableOf, keys_of, per_class
 from .sections import DIAGRAM, VERSION_KEY, part_keys
 from .shapes import WRITE
 from .trees import Fields, Tree, number_text

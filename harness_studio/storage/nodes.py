@@ -228,6 +228,8 @@ def _syntax_problem(error: yaml.YAMLError, source: str) -> Problem:
     context_mark = getattr(error, "context_mark", None)
     if context and context_mark is not None:
         context += f" that starts on line {context_mark.line + 1}"
+    if "nesting depth" in what:
+        what, context = f"brackets are nested deeper than {MOST_LEVELS} levels", None
     if "cannot start any token" in what and mark is not None:
         what += " (a tab cannot indent; text that starts with @, ` or % needs quotes)"
     line, column = (mark.line + 1, mark.column + 1) if mark is not None else (0, 0)

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import gc
 import os
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -68,6 +70,23 @@ def parse(text: str, name: str = "", *, migrations: Mapping[int, Migration] = MI
     InputError
         With the first syntax error, or with everything else that is wrong, each with line and column.
     """
+    with _collector_paused():
+        return _parse(text, name, migrations)
+
+
+@contextmanager
+def _collector_paused() -> Iterator[None]:
+    """Keep the garbage collector off what is read: it would walk the growing tree again and again (half the time)."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
+
+
+def _parse(text: str, name: str, migrations: Mapping[int, Migration]) -> Opened:
     root, doubts = compose(text, name)
     table, version = _table_and_version(root, name)
     try:

@@ -8,16 +8,16 @@ from typing import Any
 
 from harness_studio.base.errors import nearest
 from harness_studio.model.entities import Origin, Settings
+from harness_studio.model.forms import Key, Text, keys_of
 from harness_studio.model.harness import SECTIONS, SHARED_IDS, Harness
 from harness_studio.model.keys import key_problem
 from harness_studio.model.kinds import KINDS
 from harness_studio.model.parts import Part
+from harness_studio.model.texts import Wrong, text_reader, wanted_text
 
 from .decode import fields_decoder, keys_decoder
-from .forms import Key, Text, keys_of
 from .nodes import Listing, Node, Scalar, Table, line_of
 from .reading import BAD, Decoder, Reader, suggestion
-from .texts import Wrong, text_reader, wanted_text
 
 VERSION_KEY = "harness_studio"
 DIAGRAM = "diagram"

@@ -9,12 +9,12 @@ from collections.abc import Mapping
 from typing import Any
 
 from harness_studio.base.ids import is_id
+from harness_studio.model.forms import Number, Text
+from harness_studio.model.texts import Wrong, number_reader, text_reader, wanted_text
 from harness_studio.model.values import At, End, Spot
 
-from .forms import Number, Text
 from .nodes import Listing, Node, Scalar, Table
 from .reading import BAD, Decoder, Reader
-from .texts import Wrong, number_reader, text_reader, wanted_text
 from .trees import Fields, Tree, number_text
 
 _POINT = text_reader(Text("point"))

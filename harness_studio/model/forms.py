@@ -1,7 +1,7 @@
 """What each key of the project file holds, found in the type hints of the model.
 
-Reading, writing, the JSON Schema and the reference page all follow these forms, so a key that is added to an entity is
-known to all four.
+Reading, writing, checking edits, the JSON Schema and the reference page all follow these forms, so a key that is added
+to an entity is known to all of them.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from dataclasses import MISSING, dataclass, fields, is_dataclass
 from functools import wraps
 from typing import Annotated, Any, Literal, TypeVar, Union, get_args, get_origin, get_type_hints
 
-from harness_studio.model.values import At, End, Spot
+from .values import At, End, Spot
 
 Made = TypeVar("Made")
 _SPECIAL_CLASSES: dict[type, str] = {End: "end", Spot: "spot", At: "at"}
