@@ -37,7 +37,8 @@ def reused(text: str, node: Node, old: Tree, new: Tree) -> Tree:
 def source_order(in_source: list[str], old: dict[str, Tree] | None, new: dict[str, Tree]) -> list[str]:
     """Return the keys to write: the order of a table is the new one, that of a record the source's.
 
-    A key of the source that neither the old nor the new tree has says what holds anyway; it stays if `old` is known.
+    A key of the source that neither the old nor the new tree has says what holds anyway: it stays if `old` is known.
+    So does a key that the source leaves out because it holds anyway: it is not added unless its value changed.
     """
     if not isinstance(new, Fields):
         return list(new)
@@ -47,7 +48,7 @@ def source_order(in_source: list[str], old: dict[str, Tree] | None, new: dict[st
     for key in new:
         if key in kept:
             at = order.index(key) + 1
-        else:
+        elif old is None or key not in old or not same(old[key], new[key]):
             order.insert(at, key)
             at += 1
     return order
