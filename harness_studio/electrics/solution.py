@@ -79,7 +79,9 @@ class Solution:
     elements
         Currents into the elements.
     states
-        Discrete states by element: 'pulled in', 'released', 'chatters', 'charging', ...
+        Discrete states by element: 'pulled in', 'released', 'chatters', 'regulating', ...
+    wire_c
+        Temperature of each wire's conductor in °C, in the order of `network.conductors`; None when solved cold.
     """
 
     network: Network
@@ -90,6 +92,7 @@ class Solution:
     states: Mapping[str, str]
     assumed: tuple[Assumption, ...]
     unsolved: tuple[Unsolved, ...]
+    wire_c: Floats | None = None
 
     def volt(self, point: str) -> float | None:
         """Return the volts of a point, None in an island.

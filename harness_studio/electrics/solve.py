@@ -1,253 +1,200 @@
-"""The solution of a network: nodal analysis with every element at its rated point."""
+"""The solution of a network: Newton on every discrete state until the states fit, then the warmth of the wires."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import product
 from typing import TYPE_CHECKING
 
 from harness_studio.base.errors import SolveError
-from harness_studio.network.network import Assumption, Network
+from harness_studio.network.network import Network
 
-from . import states as discrete
-from .matrix import components, factor, laplacian, merge_points
-from .rated import stamps_of
-from .solution import ElementCurrents, Solution, Unsolved
-from .stamps import Stamp, StampGroup, group
+from .laws.discrete import RESTLESS
+from .laws.pieces import Pieces
+from .lawset import FULL, LawSet
+from .newton import Settled, newton
+from .results import finish
+from .solution import Solution
+from .states import branch_ohm
+from .system import System, build_system
 
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
     Floats = NDArray[np.float64]
-    Ints = NDArray[np.int64]
 
-MOST_PASSES = 60
+MOST_PASSES = 120
 """Flips of discrete states before a network is given up as having no steady state."""
+MOST_MEMBERS = 6
+"""Members of a cycle of states that are tried in every combination before they are said to have no steady state."""
+MOST_ROUNDS = 8
+"""Rounds of warming up: solve, temperatures, resistances, solve again."""
+WARM_ENOUGH = 1e-5
+"""Relative change of the resistances that ends the warming."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Pass:
-    volts: Floats
-    node: Ints
+@dataclass(slots=True)
+class Pass:
+    """One discrete state solved."""
+
+    states: dict[str, str]
     ohm: Floats
-    groups: tuple[StampGroup, ...]
-    stamps: tuple[Stamp, ...]
-    alive: NDArray[np.bool_]
+    pieces: Pieces
+    system: System
+    settled: Settled
+    point_volts: Floats
 
 
-def solve(network: Network) -> Solution:
+@dataclass(slots=True)
+class _Walk:
+    """The way through discrete states: what was seen, and who turned since."""
+
+    seen: dict[tuple[str, ...], int] = field(default_factory=dict)
+    turned: list[str] = field(default_factory=list)
+
+
+def solve(
+    network: Network, laws: LawSet = FULL, *, before: Mapping[str, str] | None = None, warm: bool = False
+) -> Solution:
     """Solve a network.
 
-    Kirchhoff's current law at every node, Ohm's law in every branch (nodal analysis). Points that zero ohms join are
-    one node; a part of the network without a way to the grounded post is an island: its volts are NaN and it is
-    named in `unsolved`. Relays and the like start released and flip one at a time, the most violated first.
+    Kirchhoff's current law at every node, every element by its law. Points that zero ohms join are one node; a part of
+    the network without a way to the grounded post is an island: its volts are NaN and it is named in `unsolved`.
+    Discrete states start released (or as `before` says) and flip one at a time, the most violated first; members of a
+    cycle without a state that fits are said to 'chatter' or 'hiccup'.
+
+    Parameters
+    ----------
+    network
+        What to solve.
+    laws
+        Laws of the elements.
+    before
+        Discrete states to start from: relays remember.
+    warm
+        Let wires and fuses warm up with their current; else wires are at 20 °C and fuses cold.
 
     Raises
     ------
     SolveError
-        If the matrix is singular, or a state keeps flipping (the relay 'chatters' is a state, not an error).
+        If Newton's method finds no solution; names element and iteration.
     """
-    states = discrete.initial(network)
-    seen: set[tuple[str, ...]] = set()
-    chatters: set[str] = set()
-    notes: list[Assumption] = []
-    for iteration in range(MOST_PASSES):
-        notes = []
-        done = _one_pass(network, states, notes, iteration)
-        flip = discrete.wanted(network, states, done.volts)
-        if flip is None:
-            break
-        states = states | {flip.element: flip.to}
-        key = tuple(states.values())
-        if key in seen:
-            chatters.add(flip.element)
-            break
-        seen.add(key)
-    else:
-        raise SolveError("no steady state was found", iteration=MOST_PASSES)
-    shown = {k: ("chatters" if k in chatters else v) for k, v in states.items()}
-    return _finish(network, done, shown, notes)
+    ohm = network.branches.resistance_ohm
+    done = _settle(network, laws, ohm, laws.initial(network, before), None)
+    temperatures = None
+    if warm and network.grounded is not None:
+        from .heat.warming import warmed
+
+        for _ in range(MOST_ROUNDS):
+            temperatures, hot = warmed(network, _branch_amperes(network, done))
+            change = _change(ohm, hot)
+            ohm = hot
+            done = _settle(network, laws, ohm, done.states, done)
+            if change < WARM_ENOUGH:
+                break
+    return finish(network, done, temperatures)
 
 
-def _one_pass(network: Network, states: Mapping[str, str], notes: list[Assumption], iteration: int) -> _Pass:
+def _change(cold: Floats, hot: Floats) -> float:
     import numpy as np
 
-    ohm = discrete.branch_ohm(network, states)
-    branches = network.branches
-    count, node = merge_points(network.size, branches.a, branches.b, ohm)
-    stamps = tuple(s for e in network.elements for s in stamps_of(discrete.applied(e, states), notes))
-    groups = group(stamps)
-    live = np.isfinite(ohm) & (ohm > 0.0)
-    a, b = node[branches.a[live]], node[branches.b[live]]
-    alive = _connected(network, node, count, a, b, groups)
-    rows, columns, values = laplacian(count, a, b, 1.0 / ohm[live])
-    volts = np.full(count, np.nan)
-    if network.grounded is not None:
-        reference = node[network.index[network.grounded]]
-        volts[reference] = 0.0
-        keep = alive.copy()
-        keep[reference] = False
-        if keep.any():
-            volts[keep] = _linear(count, node, rows, columns, values, keep, groups, iteration)
-    return _Pass(volts[node], node, ohm, groups, stamps, alive)
+    real = np.isfinite(cold) & (cold > 0.0)
+    return float(np.max(np.abs(hot[real] / cold[real] - 1.0), initial=0.0))
 
 
-def _connected(
-    network: Network, node: Ints, count: int, a: Ints, b: Ints, groups: tuple[StampGroup, ...]
-) -> NDArray[np.bool_]:
-    """Return which nodes have a way to the grounded post over branches and elements."""
+def _branch_amperes(network: Network, done: Pass) -> Floats:
+    """Return the size of the current in each branch; its sign is not needed for heat."""
     import numpy as np
 
-    if network.grounded is None:
-        return np.zeros(count, dtype=bool)
-    firsts, seconds = [a], [b]
-    for some in groups:
-        terms = node[some.terms]
-        for column in range(1, terms.shape[1]):
-            firsts.append(terms[:, 0])
-            seconds.append(terms[:, column])
-    _, label = components(count, np.concatenate(firsts), np.concatenate(seconds))
-    alive: NDArray[np.bool_] = label == label[node[network.index[network.grounded]]]
-    return alive
+    reduced, settled = done.system.reduced, done.settled
+    across = settled.high[reduced.a] - settled.high[reduced.b]
+    edge = np.abs(done.system.edge_siemens * across)
+    amperes = np.zeros(len(network.branches))
+    on = reduced.edge_of >= 0
+    amperes[on] = np.nan_to_num(edge[reduced.edge_of[on]])
+    return amperes
 
 
-def _linear(
-    count: int,
-    node: Ints,
-    rows: Ints,
-    columns: Ints,
-    values: Floats,
-    keep: NDArray[np.bool_],
-    groups: tuple[StampGroup, ...],
-    iteration: int,
-) -> Floats:
-    import numpy as np
-
-    right = np.zeros(count)
-    all_rows, all_columns, all_values = [rows], [columns], [values]
-    for some in groups:
-        terms = node[some.terms]
-        m = terms.shape[1]
-        all_rows.append(np.repeat(terms, m, axis=1).ravel())
-        all_columns.append(np.tile(terms, (1, m)).ravel())
-        all_values.append(some.siemens.ravel())
-        np.add.at(right, terms.ravel(), -some.amperes.ravel())
-    try:
-        factored = factor(
-            count,
-            np.concatenate(all_rows),
-            np.concatenate(all_columns),
-            np.concatenate(all_values),
-            keep,
-            symmetric=all(g.symmetric for g in groups),
-        )
-    except RuntimeError as error:
-        raise SolveError(f"the network's matrix is singular ({error})", iteration=iteration) from error
-    return factored.solve(right[keep])
-
-
-def _finish(network: Network, done: _Pass, states: Mapping[str, str], notes: list[Assumption]) -> Solution:
-    import numpy as np
-
-    branches = network.branches
-    volts = done.volts
-    across = volts[branches.a] - volts[branches.b]
-    with np.errstate(divide="ignore", invalid="ignore"):
-        amperes = np.where(np.isfinite(done.ohm) & (done.ohm > 0.0), across / done.ohm, 0.0)
-    amperes = np.nan_to_num(amperes)
-    _zero_ohm_currents(network, done, amperes)
-    elements = tuple(_by_element(network, done))
-    unsolved = tuple(_islands(network, done))
-    return Solution(
-        network, volts, amperes, done.ohm, elements, states, network.assumed + tuple(notes), unsolved
-    )
-
-
-def _currents(stamp: Stamp, volts: Floats) -> tuple[float, ...]:
-    """Return the current into each terminal of a stamp; 0 in an island."""
-    at = [float(volts[t]) for t in stamp.terms]
-    if any(v != v for v in at):
-        return tuple(0.0 for _ in at)
-    return tuple(
-        sum(g * v for g, v in zip(row, at, strict=True)) + c
-        for row, c in zip(stamp.siemens, stamp.amperes, strict=True)
-    )
-
-
-def _by_element(network: Network, done: _Pass) -> Iterator[ElementCurrents]:
-    """Yield the currents of each element that has any, its stamps summed."""
-    sums: dict[str, dict[int, float]] = {}
-    for stamp in done.stamps:
-        into = sums.setdefault(stamp.address, {})
-        for index, amperes in zip(stamp.terms, _currents(stamp, done.volts), strict=True):
-            into[index] = into.get(index, 0.0) + amperes
-    for element in network.elements:
-        if element.address in sums:
-            into = sums[element.address]
-            yield ElementCurrents(
-                element.address, element.part, element.kind, tuple(into), tuple(into.values())
-            )
-
-
-def _zero_ohm_currents(network: Network, done: _Pass, amperes: Floats) -> None:
-    """Fill in the current of branches of zero ohms from Kirchhoff's law within each merged node.
-
-    Within a merged node the zero-ohm branches form a graph; on its spanning tree the currents follow from what enters
-    at each point. A loop of zero ohms has no determined split: the branches outside the tree carry none.
-    """
-    import numpy as np
-
-    branches = network.branches
-    zero = np.flatnonzero(done.ohm == 0.0)
-    if not len(zero):
-        return
-    into = np.zeros(network.size)
-    np.add.at(into, branches.a, -amperes)
-    np.add.at(into, branches.b, amperes)
-    for stamp in done.stamps:
-        for index, i in zip(stamp.terms, _currents(stamp, done.volts), strict=True):
-            into[index] -= i
-    near: dict[int, list[tuple[int, int]]] = {}
-    for number in zero.tolist():
-        a, b = int(branches.a[number]), int(branches.b[number])
-        near.setdefault(a, []).append((b, number))
-        near.setdefault(b, []).append((a, number))
-    visited: set[int] = set()
-    for start in near:
-        if start in visited:
+def _settle(network: Network, laws: LawSet, ohm: Floats, states: dict[str, str], last: Pass | None) -> Pass:
+    """Flip states until they fit."""
+    walk = _Walk()
+    for _ in range(MOST_PASSES):
+        done = _solve_states(network, laws, ohm, states, last)
+        flips = laws.flips(network, states, done.point_volts)
+        flips = [f for f in flips if states.get(f.element) not in RESTLESS.values()]
+        if not flips:
+            return done
+        walk.seen.setdefault(tuple(states.values()), len(walk.turned))
+        turned = _turn(network, states, flips[0].element, flips[0].to)
+        walk.turned.append(flips[0].element)
+        since = walk.seen.get(tuple(turned.values()))
+        if since is None:
+            states, last = turned, done
             continue
-        order: list[tuple[int, int, int]] = []
-        stack = [(start, -1, -1)]
-        while stack:
-            here, parent, via = stack.pop()
-            if here in visited:
-                continue
-            visited.add(here)
-            order.append((here, parent, via))
-            stack.extend((other, here, number) for other, number in near[here] if other not in visited)
-        for here, parent, via in reversed(order[1:]):
-            amperes[via] = into[here] if int(branches.a[via]) == here else -into[here]
-            into[parent] += into[here]
+        members = list(dict.fromkeys(walk.turned[since:]))
+        states = _out_of_cycle(network, laws, ohm, states, members, done)
+        walk = _Walk()
+    raise SolveError(
+        "the discrete states do not come to rest", element=flips[0].element, iteration=MOST_PASSES
+    )
 
 
-def _islands(network: Network, done: _Pass) -> list[Unsolved]:
-    """Name every part of the network that has no way to the grounded post and in which a wire ends."""
+def _turn(network: Network, states: Mapping[str, str], element: str, to: str) -> dict[str, str]:
+    """Return the states with one turned; all terminals of a control unit turn together."""
+    part = element.split("/", 1)[0]
+    units = {e.address for e in network.elements if e.part == part and e.kind == "control_unit"}
+    return {k: (to if k == element or k in units else v) for k, v in states.items()}
+
+
+def _solve_states(
+    network: Network, laws: LawSet, ohm: Floats, states: Mapping[str, str], last: Pass | None
+) -> Pass:
     import numpy as np
 
+    at = branch_ohm(network, states, ohm)
+    pieces = laws.pieces(network, states)
     if network.grounded is None:
-        return [Unsolved("no battery: nothing drives a current and there is no post to read against")]
-    branches = network.branches
-    live = np.isfinite(done.ohm)
-    _, label = components(network.size, branches.a[live], branches.b[live])
-    lost: dict[int, list[int]] = {}
-    for index in np.flatnonzero(~done.alive[done.node]).tolist():
-        lost.setdefault(int(label[index]), []).append(index)
-    found = []
-    for members in lost.values():
-        names = [network.points[i] for i in members]
-        if any(n.startswith("~") for n in names):
-            shown = tuple(n for n in names if not n.startswith("~"))
-            wires = sorted({n[1:].rsplit(".", 1)[0] for n in names if n.startswith("~")})
-            found.append(Unsolved(f"floating, no way to the grounded post: {', '.join(wires[:6])}", shown))
-    return found
+        pieces.poles.clear()
+        pieces.stamps.clear()
+    system = build_system(network, at, pieces)
+    start = None
+    if last is not None and len(last.settled.high) == len(system.alive):
+        start = last.settled.high
+    try:
+        settled = newton(system, start)
+    except SolveError:
+        if start is None:
+            raise
+        settled = newton(system, None)
+    row = system.reduced.row[system.reduced.node]
+    volts = np.full(network.size, np.nan)
+    on = row >= 0
+    on[on] = system.alive[row[on]]
+    volts[on] = settled.high[row[on]]
+    return Pass(dict(states), at, pieces, system, settled, volts)
+
+
+def _out_of_cycle(
+    network: Network, laws: LawSet, ohm: Floats, states: dict[str, str], members: Sequence[str], last: Pass
+) -> dict[str, str]:
+    """Return states in which the members of a cycle fit, or in which they are said to have no steady state."""
+    kinds = {e.address: e.kind for e in network.elements}
+    if len(members) <= MOST_MEMBERS:
+        for choice in product(*(laws.choices[kinds[m]] for m in members)):
+            tried = dict(states)
+            for member, state in zip(members, choice, strict=True):
+                tried = _turn(network, tried, member, state)
+            try:
+                done = _solve_states(network, laws, ohm, tried, last)
+            except SolveError:
+                continue
+            if not {f.element for f in laws.flips(network, tried, done.point_volts)} & set(members):
+                return tried
+    restless = [m for m in members if kinds[m] in RESTLESS]
+    if not restless:
+        raise SolveError(f"no steady state: {', '.join(members)} keep turning", element=members[0])
+    for member in restless:
+        states = _turn(network, states, member, RESTLESS[kinds[member]])
+    return states

@@ -49,9 +49,9 @@ def applied(element: Element, states: Mapping[str, str]) -> Element:
     return element
 
 
-def branch_ohm(network: Network, states: Mapping[str, str]) -> Floats:
-    """Return the resistance of every branch with relay contacts as the states say."""
-    ohm: Floats = network.branches.resistance_ohm.copy()
+def branch_ohm(network: Network, states: Mapping[str, str], ohm: Floats) -> Floats:
+    """Return the resistance of every branch with relay contacts as the states say, from `ohm` with all closed."""
+    ohm = ohm.copy()
     for contact in network.contacts:
         if (states.get(contact.relay) == "pulled in") != contact.makes:
             ohm[contact.branch] = float("inf")

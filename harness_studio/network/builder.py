@@ -20,6 +20,8 @@ class Builder:
         self.ohm: list[float] = []
         self.joints: dict[str, int] = {}
         self.assumed: list[Assumption] = []
+        self.conductors: list[tuple[float, ...]] = []
+        self.fuses: list[tuple[int, float, float]] = []
         self._joint_ohm = joint_ohm
         self._recorded_ohm = recorded_ohm
 

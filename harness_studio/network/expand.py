@@ -10,7 +10,7 @@ from .builder import Builder, total_ohm
 from .elements import expand_elements
 from .fixtures import expand_bodies, expand_halves, expand_parts, plugged_terminals
 from .modes import resolve
-from .network import Branches, Network, Overrides
+from .network import Branches, Conductors, FuseElements, Network, Overrides
 from .wires import expand_wires
 
 
@@ -29,7 +29,7 @@ def expand(harness: Harness, mode: str | None = None, overrides: Overrides | Non
     recorded = {j.id: total_ohm(j.mohm) for j in harness.joints.values() if j.mohm is not None}
     build = Builder(dict(overrides.joint_ohm), recorded)
     centres = expand_bodies(build, harness)
-    expand_wires(build, harness)
+    expand_wires(build, harness, resolved)
     used = {end.text for wire in harness.wires.values() for end in wire.ends if end.what == "point"}
     expand_halves(build, harness, used)
     contacts = expand_parts(build, harness, resolved, overrides)
@@ -46,6 +46,12 @@ def expand(harness: Harness, mode: str | None = None, overrides: Overrides | Non
             np.array(build.b, dtype=np.int64),
             np.array(build.ohm, dtype=np.float64),
         ),
+        conductors=_conductors(build),
+        fuses=FuseElements(
+            np.array([f[0] for f in build.fuses], dtype=np.int64),
+            np.array([f[1] for f in build.fuses], dtype=np.float64),
+            np.array([f[2] for f in build.fuses], dtype=np.float64),
+        ),
         elements=elements,
         contacts=contacts,
         joints=build.joints,
@@ -56,6 +62,13 @@ def expand(harness: Harness, mode: str | None = None, overrides: Overrides | Non
         circuits=_circuits(harness),
         body_centres=centres,
     )
+
+
+def _conductors(build: Builder) -> Conductors:
+    import numpy as np
+
+    columns = np.array(build.conductors, dtype=np.float64).reshape(-1, 8).T
+    return Conductors(columns[0].astype(np.int64), *columns[1:])
 
 
 def grounded_post(harness: Harness) -> str | None:

@@ -132,14 +132,17 @@ def _fuse(build: Builder, part: Part, pulled: frozenset[str]) -> None:
     ohm = fuse_ohm(build, part)
     if part.ratings.blown or part.id in pulled:
         ohm = float("inf")
+    rated_a = part.ratings.rated_a or ASSUMED_FUSE_A
+    style = getattr(part.ratings, "style", None)
+    style = style if style in fuses.styles() else None
+    hot_ratio = fuses.hot_ratio(style).value if part.kind == "fuse" else 1.0
     if part.kind != "fuse":
-        build.joint(part.id, "fuse", outer[0], outer[1], ohm)
+        build.fuses.append((build.joint(part.id, "fuse", outer[0], outer[1], ohm), rated_a, hot_ratio))
         return
     blades = [build.point(f"~{part.id}.{t}") for t in ("in", "out")]
-    style = part.ratings.style
-    clip_ohm = _clean_ohm("fuse_clip", style if style in fuses.styles() else None)
+    clip_ohm = _clean_ohm("fuse_clip", style)
     build.joint(f"{part.id}.in:clip", "clip", outer[0], blades[0], clip_ohm)
-    build.joint(part.id, "fuse", blades[0], blades[1], ohm)
+    build.fuses.append((build.joint(part.id, "fuse", blades[0], blades[1], ohm), rated_a, hot_ratio))
     build.joint(f"{part.id}.out:clip", "clip", blades[1], outer[1], clip_ohm)
 
 

@@ -50,6 +50,32 @@ class Branches:
 
 
 @dataclass(frozen=True, slots=True)
+class Conductors:
+    """What heats and cools each wire; one row per wire branch, in the order of `branch`.
+
+    `branch` indexes the network's branches; areas and diameters are those of the recorded or assumed size.
+    """
+
+    branch: Ints
+    length_m: Floats
+    ohm_per_m_20c: Floats
+    alpha_per_k: Floats
+    conductor_mm: Floats
+    outer_mm: Floats
+    ambient_c: Floats
+    limit_c: Floats
+
+
+@dataclass(frozen=True, slots=True)
+class FuseElements:
+    """Fuses whose resistance grows with their load: branch, rated amperes, hot over cold resistance at that load."""
+
+    branch: Ints
+    rated_a: Floats
+    hot_ratio: Floats
+
+
+@dataclass(frozen=True, slots=True)
 class Element:
     """One working element of a part: a load, a source or a coil between some of the part's terminals.
 
@@ -124,6 +150,8 @@ class Network:
     points: tuple[str, ...]
     index: Mapping[str, int]
     branches: Branches
+    conductors: Conductors
+    fuses: FuseElements
     elements: tuple[Element, ...]
     contacts: tuple[RelayContact, ...]
     joints: Mapping[str, int]

@@ -11,6 +11,8 @@ from harness_studio.standards import joints as clean
 from harness_studio.standards import wires as sizes
 
 from .builder import Builder
+from .conductors import Air, alpha_per_k, diameters_mm, limit_c
+from .network import ResolvedMode
 
 ASSUMED_LENGTH_MM = 1000.0
 """Taken, and said so, where a wire's length is not known."""
@@ -48,8 +50,8 @@ def length_mm(harness: Harness, wire: Wire) -> float | None:
     return total
 
 
-def wire_ohm(build: Builder, harness: Harness, wire: Wire) -> float:
-    """Return a wire's resistance at 20 °C in ohms, noting what was assumed."""
+def metal(build: Builder, harness: Harness, wire: Wire) -> tuple[float, float, float]:
+    """Return a wire's (area in mm², length in m, ohms per metre at 20 °C), noting what was assumed."""
     area = area_mm2(wire)
     if area is None:
         build.assume(wire.id, f"size not known, {ASSUMED_AREA_MM2:g} mm² assumed")
@@ -58,23 +60,34 @@ def wire_ohm(build: Builder, harness: Harness, wire: Wire) -> float:
     if length is None:
         build.assume(wire.id, f"length not known, {ASSUMED_LENGTH_MM / 1000:g} m assumed")
         length = ASSUMED_LENGTH_MM
-    return sizes.resistance_per_m_ohm(area, wire.material).value * length / 1000.0
+    return area, length / 1000.0, sizes.resistance_per_m_ohm(area, wire.material).value
 
 
-def expand_wires(build: Builder, harness: Harness) -> dict[str, list[str]]:
-    """Add every wire with its crimps and contacts; return the wires that end at each ground, in order."""
+def expand_wires(build: Builder, harness: Harness, mode: ResolvedMode) -> None:
+    """Add every wire with its crimps and contacts, and the rings on every stud."""
     at_ground: dict[str, list[str]] = {g: [] for g in harness.grounds}
+    air = Air(harness, mode)
     for wire in harness.wires.values():
         first = build.point(f"~{wire.id}.1")
         second = build.point(f"~{wire.id}.2")
-        build.branch(wire.id, "wire", first, second, wire_ohm(build, harness, wire))
-        size = area_mm2(wire) or ASSUMED_AREA_MM2
+        size, length_m, ohm_per_m = metal(build, harness, wire)
+        number = build.branch(wire.id, "wire", first, second, ohm_per_m * length_m)
+        build.conductors.append(
+            (
+                float(number),
+                length_m,
+                ohm_per_m,
+                alpha_per_k(wire.material),
+                *diameters_mm(size, wire.insulation),
+                air.ambient_c(wire),
+                limit_c(wire.insulation),
+            )
+        )
         for core, end in ((first, wire.ends[0]), (second, wire.ends[1])):
             if end.what == "point":
                 _end(build, harness, wire.id, size, core, end.text, at_ground)
     for ground_id, wires in at_ground.items():
         _stack(build, harness, ground_id, wires)
-    return at_ground
 
 
 def _end(

@@ -1,0 +1,1 @@
+"""Heat: temperatures of wires, ampacity, fuses against time."""

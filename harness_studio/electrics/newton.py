@@ -1,0 +1,156 @@
+"""Newton's method with step limiting for the nodal equations of a network."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from harness_studio.base.errors import SolveError
+
+from .laws import curves
+from .system import System
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+
+MOST_STEPS = 80
+STEP_V = 1e-9
+"""A step below this many volts everywhere ends the iteration; one more is then kept as the low part."""
+HALVINGS = 12
+
+
+@dataclass(slots=True)
+class Settled:
+    """A solved system: volts as high + low parts (shape (rows,)), and the factored Jacobian there."""
+
+    high: Floats
+    low: Floats
+    lu: Any
+    steps: int
+
+
+def factored(matrix: Any) -> Any:
+    """Return SuperLU's factors of a nodal matrix; pivots on the diagonal, with a second try that pivots freely."""
+    from scipy.sparse.linalg import splu
+
+    try:
+        return splu(
+            matrix, permc_spec="MMD_AT_PLUS_A", diag_pivot_thresh=0.0, options={"SymmetricMode": True}
+        )
+    except RuntimeError:
+        return splu(matrix)
+
+
+def newton(system: System, start: Floats | None = None, about_v: float = 12.0) -> Settled:
+    """Solve F(v) = 0.
+
+    Parameters
+    ----------
+    system
+        The equations.
+    start
+        Volts to start from; by default the solution with every two-pole replaced by its tangent at about `about_v`.
+
+    Raises
+    ------
+    SolveError
+        If no solution is found; names the element with the largest mismatch and the iteration.
+    """
+    import numpy as np
+
+    rows = len(system.alive)
+    if not len(system.kept):
+        return Settled(np.zeros(rows), np.zeros(rows), None, 0)
+    volts = _tangent_start(system, about_v) if start is None else start.copy()
+    volts[~system.alive] = 0.0
+    lu: Any = None
+    flow = system.residual(volts)[system.kept]
+    size = float(np.abs(flow).max())
+    for iteration in range(MOST_STEPS):
+        lu = _factors(system, volts, iteration)
+        step = lu.solve(-flow)
+        if not np.isfinite(step).all():
+            raise _failure(system, flow, iteration)
+        if float(np.abs(step).max()) < STEP_V:
+            low = np.zeros(rows)
+            low[system.kept] = step
+            rest = system.residual(volts, low)[system.kept]
+            low[system.kept] += lu.solve(-rest)
+            return Settled(volts, low, lu, iteration)
+        volts, flow, size = _damped(system, volts, step, size)
+    raise _failure(system, flow, MOST_STEPS)
+
+
+def _factors(system: System, volts: Floats, iteration: int) -> Any:
+    try:
+        return factored(system.jacobian(volts))
+    except RuntimeError as error:
+        flow = system.residual(volts)[system.kept]
+        raise _failure(system, flow, iteration, f"singular matrix ({error})") from error
+
+
+def _damped(system: System, volts: Floats, step: Floats, size: float) -> tuple[Floats, Floats, float]:
+    """Return volts, residual and its size after a step that is halved until the residual shrinks.
+
+    After `HALVINGS` the last, short step is taken all the same: a residual may have to grow to get past a kink.
+    """
+    import numpy as np
+
+    part = 1.0
+    for _ in range(HALVINGS):
+        tried = volts.copy()
+        tried[system.kept] += part * step
+        flow = system.residual(tried)[system.kept]
+        now = float(np.abs(flow).max())
+        if np.isfinite(now) and (now < size or now < 1e-9):
+            break
+        part /= 2.0
+    return tried, flow, now
+
+
+def _tangent_start(system: System, about_v: float) -> Floats:
+    """Return the solution with each two-pole as its tangent: sources and loads at working volts, diodes blocked."""
+    import numpy as np
+
+    right = np.zeros(len(system.alive))
+    slopes = []
+    for some, rows in zip(system.stamps, system.stamp_rows, strict=True):
+        np.add.at(right, rows.ravel(), -some.amperes.ravel())
+    for poles, (plus, minus) in zip(system.poles, system.pole_rows, strict=True):
+        at = np.full(len(plus), about_v)
+        if poles.curve is curves.battery:
+            at = poles.parameters[:, 0] - 0.1
+        elif poles.curve is curves.diode:
+            at = np.zeros(len(plus))
+        amperes, slope = poles.curve(at, poles.parameters)
+        slope = np.where(slope < 0.0, amperes / at, slope)
+        slopes.append(slope)
+        offset = amperes - slope * at
+        np.add.at(right, plus, -offset)
+        np.add.at(right, minus, offset)
+    volts = np.zeros(len(system.alive))
+    try:
+        volts[system.kept] = factored(system.jacobian(volts, slopes)).solve(right[system.kept])
+    except RuntimeError:
+        return volts
+    return np.where(np.isfinite(volts), volts, 0.0)
+
+
+def _failure(system: System, flow: Floats, iteration: int, why: str = "no solution was found") -> SolveError:
+    """Name the element at the node with the largest mismatch."""
+    import numpy as np
+
+    row = int(system.kept[int(np.abs(np.nan_to_num(flow, nan=np.inf)).argmax())])
+    name = None
+    for some, rows in zip(system.stamps, system.stamp_rows, strict=True):
+        hit = np.flatnonzero((rows == row).any(axis=1))
+        name = some.addresses[int(hit[0])] if len(hit) else name
+    for poles, (plus, minus) in zip(system.poles, system.pole_rows, strict=True):
+        hit = np.flatnonzero((plus == row) | (minus == row))
+        name = poles.addresses[int(hit[0])] if len(hit) else name
+    return SolveError(
+        f"{why} at {name or 'a node'} (iteration {iteration})", element=name, iteration=iteration
+    )

@@ -1,0 +1,208 @@
+"""Series chains taken together before solving.
+
+Most points of a harness lie inside a chain: crimp, wire, crimp, contact. A point with two branches and no element is an
+inner point; a chain of them is one edge whose resistance is the sum. What is left (loads, splices, studs, buses) is a
+fifth of the points. Inner volts follow exactly from the ends: V = λ·V_first + (1 − λ)·V_second.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from .matrix import components, merge_points
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from harness_studio.network.network import Network
+
+    Floats = NDArray[np.float64]
+    Ints = NDArray[np.int64]
+    Bools = NDArray[np.bool_]
+
+
+@dataclass(slots=True)
+class Reduced:
+    """A network with its chains taken together.
+
+    Parameters
+    ----------
+    count
+        Number of nodes after merging zero-ohm branches.
+    node
+        Node of each point; shape (points,).
+    row
+        Row of each node among the outer nodes, -1 for an inner one; shape (count,).
+    outer
+        Nodes that are rows; shape (rows,).
+    a, b
+        Rows at the ends of each edge; shape (edges,).
+    edge_of
+        Edge of each branch, -1 where it carries no current (open, zero ohms, dangling, a loop); shape (branches,).
+    chain
+        Chain of each inner node, -1 where it has none; shape (count,).
+    """
+
+    count: int
+    node: Ints
+    row: Ints
+    outer: Ints
+    a: Ints
+    b: Ints
+    edge_of: Ints
+    inner: Bools
+    branch_a: Ints
+    branch_b: Ints
+    live: Ints
+    chain_ends: Ints
+
+    def edge_ohm(self, ohm: Floats) -> Floats:
+        """Return the resistance of each edge from those of the branches."""
+        import numpy as np
+
+        on = self.edge_of >= 0
+        total: Floats = np.bincount(self.edge_of[on], weights=ohm[on], minlength=len(self.a)).astype(
+            np.float64
+        )
+        return total
+
+
+def reduce_network(network: Network, ohm: Floats, keep: Ints) -> Reduced:
+    """Take the chains of a network together.
+
+    Parameters
+    ----------
+    network
+        The network.
+    ohm
+        Resistance of each branch, inf for open.
+    keep
+        Points that must stay: element terminals and the grounded post.
+    """
+    import numpy as np
+
+    branches = network.branches
+    count, node = merge_points(network.size, branches.a, branches.b, ohm)
+    live = np.flatnonzero(np.isfinite(ohm) & (ohm > 0.0))
+    a, b = node[branches.a[live]], node[branches.b[live]]
+    straight = a != b
+    live, a, b = live[straight], a[straight], b[straight]
+    degree = np.bincount(a, minlength=count) + np.bincount(b, minlength=count)
+    inner = degree <= 2
+    inner[node[keep]] = False
+    outer = np.flatnonzero(~inner)
+    row = np.full(count, -1, dtype=np.int64)
+    row[outer] = np.arange(len(outer))
+    in_a, in_b = inner[a], inner[b]
+    both = in_a & in_b
+    _, label = components(count, a[both], b[both])
+    chain = np.where(in_a, label[a], np.where(in_b, label[b], -1))
+    one = in_a ^ in_b
+    ends_chain = chain[one]
+    ends_row = row[np.where(in_a, b, a)[one]]
+    order = np.argsort(ends_chain, kind="stable")
+    ends_chain, ends_row = ends_chain[order], ends_row[order]
+    names, start, counts = np.unique(ends_chain, return_index=True, return_counts=True)
+    first = ends_row[start]
+    second = ends_row[start + counts - 1]
+    chain_ends = np.full((count, 2), -1, dtype=np.int64)
+    chain_ends[names, 0] = first
+    chain_ends[names[counts == 2], 1] = second[counts == 2]
+    real = (counts == 2) & (first != second)
+    edge_of_chain = np.full(count, -1, dtype=np.int64)
+    direct = ~in_a & ~in_b
+    number = int(direct.sum())
+    edge_of_chain[names[real]] = number + np.arange(int(real.sum()))
+    edge_of_live = np.full(len(live), -1, dtype=np.int64)
+    edge_of_live[direct] = np.arange(number)
+    edge_of_live[~direct] = edge_of_chain[chain[~direct]]
+    edge_of = np.full(len(branches), -1, dtype=np.int64)
+    edge_of[live] = edge_of_live
+    return Reduced(
+        count=count,
+        node=node,
+        row=row,
+        outer=outer,
+        a=np.concatenate((row[a[direct]], first[real])),
+        b=np.concatenate((row[b[direct]], second[real])),
+        edge_of=edge_of,
+        inner=inner,
+        branch_a=a,
+        branch_b=b,
+        live=live,
+        chain_ends=chain_ends[label],
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Recovered:
+    """Volts of every node and current of every branch, from those of rows and edges."""
+
+    volts: Floats
+    amperes: Floats
+
+
+def inner_parts(reduced: Reduced, ohm: Floats) -> Floats:
+    """Return λ of every node: 1 at the first end of its chain, 0 at the second; shape (count,).
+
+    The inner points of all chains form one sparse system without fill, solved once.
+    """
+    import numpy as np
+
+    from .matrix import factor, laplacian
+
+    part = np.zeros(reduced.count)
+    siemens = 1.0 / ohm[reduced.live]
+    a, b = reduced.branch_a, reduced.branch_b
+    fed = reduced.inner & (reduced.chain_ends[:, 0] >= 0)
+    if not fed.any():
+        return part
+    rows, columns, values = laplacian(reduced.count, a, b, siemens)
+    factored = factor(reduced.count, rows, columns, values, fed, symmetric=True)
+    right = np.zeros(reduced.count)
+    for inside, outside in ((a, b), (b, a)):
+        end = fed[inside] & ~reduced.inner[outside]
+        at_first = end & (reduced.row[outside] == reduced.chain_ends[inside, 0])
+        np.add.at(right, inside[at_first], siemens[at_first])
+    part[factored.kept] = factored.solve(right[factored.kept])
+    return part
+
+
+def recover(reduced: Reduced, ohm: Floats, row_volts: Floats, edge_amperes: Floats) -> Recovered:
+    """Return the volts of all nodes and the amperes of all branches (from a to b).
+
+    A branch of a chain carries the chain's current, with the sign of its direction along the chain.
+    """
+    import numpy as np
+
+    part = inner_parts(reduced, ohm)
+    volts = np.full(reduced.count, np.nan)
+    volts[reduced.outer] = row_volts
+    ends = reduced.chain_ends
+    two = reduced.inner & (ends[:, 1] >= 0)
+    one = reduced.inner & (ends[:, 0] >= 0) & (ends[:, 1] < 0)
+    volts[two] = part[two] * row_volts[ends[two, 0]] + (1.0 - part[two]) * row_volts[ends[two, 1]]
+    volts[one] = row_volts[ends[one, 0]]
+    amperes = np.zeros(len(ohm))
+    number = reduced.edge_of[reduced.live]
+    on = number >= 0
+    live, number = reduced.live[on], number[on]
+    amperes[live] = edge_amperes[number] * _direction(reduced, part, on, number)
+    return Recovered(volts, amperes)
+
+
+def _direction(reduced: Reduced, part: Floats, on: Bools, edge: Ints) -> Floats:
+    """Return +1 where a branch points along its edge (from the edge's a to its b), else -1."""
+    import numpy as np
+
+    def along(nodes: Ints) -> Floats:
+        found = part[nodes].copy()
+        outside = ~reduced.inner[nodes]
+        found[outside] = np.where(reduced.row[nodes[outside]] == reduced.a[edge[outside]], 1.0, 0.0)
+        return found
+
+    a, b = reduced.branch_a[on], reduced.branch_b[on]
+    sign: Floats = np.where(along(a) >= along(b), 1.0, -1.0)
+    return sign

@@ -1,0 +1,177 @@
+"""A network in one discrete state as a system of equations: residual and Jacobian on the reduced nodes.
+
+F(v) = Σ currents leaving each node = 0 (Kirchhoff). Currents of edges are taken from differences of volts, never from
+the assembled matrix: a difference of two close numbers is exact, so milliamperes through a tenth of a milliohm keep
+their digits.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from harness_studio.network.network import Network
+
+from .laws.pieces import Pieces
+from .laws.poles import PoleGroup, group_poles
+from .matrix import components
+from .reduced import Reduced, reduce_network
+from .stamps import StampGroup, group
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+    Ints = NDArray[np.int64]
+    Bools = NDArray[np.bool_]
+
+LEAK_S = 1e-9
+"""Conductance set beside a two-pole of no slope in the Jacobian only, so that a dangling one leaves it regular."""
+
+
+@dataclass(slots=True)
+class System:
+    """One discrete state, ready for Newton steps.
+
+    `stamp_rows` and `pole_rows` are the rows of the elements' terminals; `alive` marks rows with a way to the grounded
+    post; `unknown` maps rows to unknowns (-1: the reference or dead). The Jacobian's pattern is built once.
+    """
+
+    reduced: Reduced
+    edge_siemens: Floats
+    stamps: tuple[StampGroup, ...]
+    stamp_rows: tuple[Ints, ...]
+    poles: tuple[PoleGroup, ...]
+    pole_rows: tuple[tuple[Ints, Ints], ...]
+    alive: Bools
+    unknown: Ints
+    kept: Ints
+    pattern: Pattern
+
+    def residual(self, high: Floats, low: Floats | None = None) -> Floats:
+        """Return Σ currents leaving each row, in A; volts are `high` + `low` (both shape (rows,))."""
+        import numpy as np
+
+        total = np.zeros(len(high))
+        a, b = self.reduced.a, self.reduced.b
+        across = high[a] - high[b]
+        if low is not None:
+            across += low[a] - low[b]
+        flow = self.edge_siemens * across
+        np.add.at(total, a, flow)
+        np.subtract.at(total, b, flow)
+        for some, rows in zip(self.stamps, self.stamp_rows, strict=True):
+            np.add.at(total, rows.ravel(), stamp_amperes(some, rows, high, low).ravel())
+        for poles, (plus, minus) in zip(self.poles, self.pole_rows, strict=True):
+            over = high[plus] - high[minus]
+            if low is not None:
+                over += low[plus] - low[minus]
+            amperes, _ = poles.curve(over, poles.parameters)
+            np.add.at(total, plus, amperes)
+            np.subtract.at(total, minus, amperes)
+        return total
+
+    def jacobian(self, volts: Floats, slopes: Sequence[Floats] | None = None) -> Any:
+        """Return the Jacobian on the unknowns as a CSC matrix; `slopes` override the two-poles' own."""
+        import numpy as np
+
+        values = [self.edge_siemens, self.edge_siemens, -self.edge_siemens, -self.edge_siemens]
+        values += [some.siemens.ravel() for some in self.stamps]
+        for number, (poles, (plus, minus)) in enumerate(zip(self.poles, self.pole_rows, strict=True)):
+            slope = (
+                slopes[number]
+                if slopes is not None
+                else poles.curve(volts[plus] - volts[minus], poles.parameters)[1]
+            )
+            slope = np.where(slope == 0.0, LEAK_S, slope)
+            values += [slope, slope, -slope, -slope]
+        return self.pattern.matrix(np.concatenate(values))
+
+
+@dataclass(frozen=True, slots=True)
+class Pattern:
+    """Where the values of a Jacobian go: computed once per discrete state."""
+
+    size: int
+    used: Ints
+    place: Ints
+    indices: Ints
+    indptr: Ints
+
+    def matrix(self, values: Floats) -> Any:
+        """Return the CSC matrix of coordinate values."""
+        import numpy as np
+        from scipy.sparse import csc_matrix
+
+        data = np.bincount(self.place, weights=values[self.used], minlength=len(self.indices))
+        return csc_matrix((data, self.indices, self.indptr), shape=(self.size, self.size))
+
+
+def _pattern(rows: Ints, columns: Ints, unknown: Ints, size: int) -> Pattern:
+    import numpy as np
+
+    r, c = unknown[rows], unknown[columns]
+    used = np.flatnonzero((r >= 0) & (c >= 0))
+    key, place = np.unique(c[used] * size + r[used], return_inverse=True)
+    indptr = np.searchsorted(key, np.arange(size + 1) * size)
+    return Pattern(size, used, place.ravel(), (key % size).astype(np.int32), indptr.astype(np.int32))
+
+
+def stamp_amperes(some: StampGroup, rows: Ints, high: Floats, low: Floats | None = None) -> Floats:
+    """Return the current into each terminal of linear elements, shape (E, m).
+
+    Volts are taken against the first terminal: rows of J sum to zero, so only differences matter.
+    """
+    import numpy as np
+
+    at = high[rows] - high[rows[:, :1]]
+    if low is not None:
+        at = at + (low[rows] - low[rows[:, :1]])
+    found: Floats = np.einsum("eij,ej->ei", some.siemens, at) + some.amperes
+    return found
+
+
+def build_system(network: Network, ohm: Floats, pieces: Pieces) -> System:
+    """Return the system of a network whose branches have the resistances `ohm` and whose elements are `pieces`."""
+    import numpy as np
+
+    stamps, poles = group(pieces.stamps), group_poles(pieces.poles)
+    terms = [s.terms.ravel() for s in stamps] + [p.plus for p in poles] + [p.minus for p in poles]
+    terms += [np.array(list(e.terminals.values()), dtype=np.int64) for e in network.elements]
+    if network.grounded is not None:
+        terms.append(np.array([network.index[network.grounded]], dtype=np.int64))
+    keep = np.unique(np.concatenate(terms)) if terms else np.zeros(0, dtype=np.int64)
+    reduced = reduce_network(network, ohm, keep)
+    row_of = reduced.row[reduced.node]
+    stamp_rows = tuple(row_of[s.terms] for s in stamps)
+    pole_rows = tuple((row_of[p.plus], row_of[p.minus]) for p in poles)
+    rows = [reduced.a, reduced.b, reduced.a, reduced.b]
+    columns = [reduced.a, reduced.b, reduced.b, reduced.a]
+    links = [(reduced.a, reduced.b)]
+    for at in stamp_rows:
+        m = at.shape[1]
+        rows.append(np.repeat(at, m, axis=1).ravel())
+        columns.append(np.tile(at, (1, m)).ravel())
+        links += [(at[:, 0], at[:, k]) for k in range(1, m)]
+    for plus, minus in pole_rows:
+        rows += [plus, minus, plus, minus]
+        columns += [plus, minus, minus, plus]
+        links.append((plus, minus))
+    size = len(reduced.outer)
+    alive = np.zeros(size, dtype=bool)
+    unknown = np.full(size, -1, dtype=np.int64)
+    if network.grounded is not None and size:
+        reference = int(row_of[network.index[network.grounded]])
+        _, label = components(
+            size, np.concatenate([f for f, _ in links]), np.concatenate([s for _, s in links])
+        )
+        alive = label == label[reference]
+        free = alive.copy()
+        free[reference] = False
+        unknown[free] = np.arange(int(free.sum()))
+    kept = np.flatnonzero(unknown >= 0)
+    pattern = _pattern(np.concatenate(rows), np.concatenate(columns), unknown, len(kept))
+    siemens = 1.0 / reduced.edge_ohm(ohm)
+    return System(reduced, siemens, stamps, stamp_rows, poles, pole_rows, alive, unknown, kept, pattern)

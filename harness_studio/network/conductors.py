@@ -1,0 +1,71 @@
+"""What heats and cools a wire: its metal, its size, and the air around it."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from harness_studio.base.ids import split_point
+from harness_studio.model.entities import Wire
+from harness_studio.model.harness import Harness
+from harness_studio.standards import cables, insulation, materials
+
+from .network import ResolvedMode
+
+AMBIENT_C = 20.0
+"""Air temperature of a zone that does not say it, and of wires in no zone."""
+LIMIT_C = 85.0
+"""Limit of an insulation that is not known: that of general-purpose PVC wire (SAE J1128 GPT, seen once)."""
+
+
+@cache
+def limit_c(name: str | None) -> float:
+    """Return the temperature limit of an insulation in °C."""
+    found = insulation.temperature_class(name) if name else None
+    return found.max_c if found else LIMIT_C
+
+
+@cache
+def alpha_per_k(material: str) -> float:
+    """Return the temperature coefficient of a conductor's resistance at 20 °C."""
+    return materials.material(material).alpha_per_k
+
+
+@cache
+def diameters_mm(area_mm2: float, name: str | None) -> tuple[float, float]:
+    """Return (conductor, outer) diameter."""
+    return cables.conductor_mm(area_mm2), cables.outer_mm(area_mm2, name)
+
+
+class Air:
+    """Ambient temperature by wire: the warmest zone it is known to pass."""
+
+    def __init__(self, harness: Harness, mode: ResolvedMode) -> None:
+        self._harness = harness
+        self._by_zone = {
+            z.id: z.ambient_c if z.ambient_c is not None else AMBIENT_C for z in harness.zones.values()
+        }
+        self._by_zone.update(mode.ambient_c)
+        self._of_owner: dict[str, str | None] = {}
+        for table in (harness.parts, harness.halves, harness.splices, harness.grounds):
+            for key, entity in table.items():
+                self._of_owner[key] = entity.zone or self._spot_zone(entity.at)
+        for half in harness.halves.values():
+            if self._of_owner[half.id] is None and half.part:
+                self._of_owner[half.id] = self._of_owner.get(half.part)
+
+    def _spot_zone(self, at: object) -> str | None:
+        breakout = getattr(at, "breakout", None)
+        return self._harness.breakouts[breakout].zone if breakout else None
+
+    def ambient_c(self, wire: Wire) -> float:
+        """Return the warmest ambient on the wire's way: its runs, their breakouts, and what its ends belong to."""
+        zones: set[str | None] = set()
+        for run_id in wire.runs:
+            run = self._harness.runs[run_id]
+            zones.add(run.zone)
+            zones.update(self._harness.breakouts[b].zone for b in run.ends)
+        for end in wire.ends:
+            if end.what == "point":
+                zones.add(self._of_owner.get(split_point(end.text)[0]))
+        known = [self._by_zone[z] for z in zones if z is not None and z in self._by_zone]
+        return max(known, default=AMBIENT_C)
