@@ -147,13 +147,14 @@ def _mount_in_box(context: Context, box: _BoxRead, component: ComponentRead) -> 
         key = component.scope.key(target)
         if key in box.slots:
             part, _ = box.slots[key]
-            cavities = cavities or part.all("Component_cavities")
+            cavities += part.all("Component_cavities")
             continue
-        for part, fitted in box.slots.values():
+        for _, fitted in box.slots.values():
             if key in fitted:
-                cavities = [*(c for c in cavities if c not in part.all("Component_cavities")), fitted[key]]
+                cavities.append(fitted[key])
     if not cavities:
         return False
+    cavities = list(dict.fromkeys(cavities))
     terminals = component.terminals_for([said(c, "Cavity_number") for c in cavities], context.report)
     for cavity, terminal in zip(cavities, terminals, strict=False):
         point = f"{component.id}.{terminal}"

@@ -77,21 +77,35 @@ class Builder:
     def _conductor(self, conductor: Conductor, rings: Rings) -> tuple[str, ...]:
         """Put one conductor: one wire, or one for each piece between the places that tap it."""
         touches = _both(conductor)
-        if len(touches) > 2:
-            self.context.report.warn(
-                conductor.connection,
-                f"wire {conductor.number} has {len(touches)} ends; it becomes {len(touches) - 1} wires in a row",
-            )
-        return tuple(self._piece(conductor, a, b, len(touches) > 2, rings) for a, b in pairwise(touches))
-
-    def _piece(self, conductor: Conductor, a: Touch, b: Touch, tapped: bool, rings: Rings) -> str:
         names = self.context.names
         if conductor.number is None and conductor.connection is conductor.element:
-            new_id, known_as = names.make("W"), None
-        elif tapped and a is not conductor.touches[0]:
-            new_id, known_as = names.make(conductor.number or "W", "W"), conductor.number
+            first, known_as = names.make("W"), None
         else:
-            new_id, known_as = names.claim(conductor.number, conductor.element, "wire", prefix="W")
+            first, known_as = names.claim(conductor.number, conductor.element, "wire", prefix="W")
+        if len(touches) == 2:
+            self._wire(conductor, first, known_as, (touches[0], touches[1]), rings)
+            return (first,)
+        self.context.report.warn(
+            conductor.connection,
+            f"wire {conductor.number} has {len(touches)} ends; "
+            f"it becomes {len(touches) - 1} wires in a row, without runs",
+        )
+        ids = [first, *(names.another(first) for _ in touches[2:])]
+        for new_id, ends in zip(ids, pairwise(touches), strict=True):
+            self._wire(conductor, new_id, conductor.number, ends, rings)
+        return tuple(ids)
+
+    def _wire(
+        self,
+        conductor: Conductor,
+        new_id: str,
+        known_as: str | None,
+        touches: tuple[Touch, Touch],
+        rings: Rings,
+    ) -> None:
+        """Put one wire and note it at the rings it is crimped in."""
+        tapped = len(conductor.touches) > 2
+        a, b = touches
         length_mm = conductor.length.value if conductor.length else None
         if length_mm is not None and tapped:
             length_mm = round(length_mm * (b.position - a.position), 6)
@@ -115,7 +129,6 @@ class Builder:
                 on_ring = rings.setdefault(touch.landing.connector, {}).setdefault(touch.landing.contact, [])
                 if new_id not in on_ring:
                     on_ring.append(new_id)
-        return new_id
 
     def _ends(self, conductor: Conductor, a: Touch, b: Touch) -> tuple[End, End]:
         first, second = self._end(a, conductor), self._end(b, conductor)

@@ -142,22 +142,27 @@ class Names:
                 at,
                 f"the {what} '{original}' is there twice, first in line {self._first_line[original]}; both are kept",
             )
-        base = original or prefix or what
-        if original and prefix and not original[0].isalpha():
-            base = prefix + original
-        new = clean_id(base, self._taken)
-        self._taken.add(new)
         if original is None:
-            return new, None
+            return self.make(prefix or what), None
+        new = clean_id(original if original[0].isalpha() else prefix + original, self._taken)
+        self._taken.add(new)
         self._first_line.setdefault(original, at.line)
         if new == original:
             return new, None
         self.changed.append((original, new))
         return new, original
 
-    def make(self, base: str, prefix: str = "") -> str:
-        """Return a new id like `base`, for a thing that the file does not name itself."""
-        new = clean_id(base if base[0].isalpha() else prefix + base, self._taken)
+    def make(self, prefix: str) -> str:
+        """Return a new id for a thing that the file does not name: 'W-1', which no name of a file is likely to be."""
+        number = 1
+        while (new := f"{prefix}-{number}") in self._taken:
+            number += 1
+        self._taken.add(new)
+        return new
+
+    def another(self, new_id: str) -> str:
+        """Return an id for one more piece of a thing that has one."""
+        new = clean_id(new_id, self._taken)
         self._taken.add(new)
         return new
 

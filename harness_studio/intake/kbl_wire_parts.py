@@ -13,7 +13,7 @@ from .kbl_units import Quantified
 from .xml_tree import Element
 
 _BASE = frozenset({"grundfarbe", "base", "base colour", "base color", "basecolor", "basecolour", "main"})
-_NO_COLOUR = frozenset({"nd", "-", "none", "ohne", "n/a", "undefined"})
+_NO_COLOUR = frozenset({"", "nd", "-", "none", "ohne", "n/a", "undefined"})
 _ALUMINIUM = frozenset({"al", "alu", "aluminium", "aluminum"})
 _COPPER = frozenset({"cu", "copper", "kupfer"})
 _SHIELD = re.compile(r"shield|screen|schirm|drain|beilauf|braid", re.I)
@@ -54,7 +54,8 @@ class WireParts:
         colour_text, colour = self._colour(element)
         insulation = said(element, "Cable_designator") or said(cable, "Cable_designator")
         metal = self._material(element, insulation) or (self._material(cable, None) if cable else None)
-        notes = [f"colour '{colour_text}' in the file"] if colour_text and colour is None else []
+        unread = colour is None and colour_text.lower() not in _NO_COLOUR
+        notes = [f"colour '{colour_text}' in the file"] if unread else []
         if area is not None and area.value is None and area.awg is None:
             notes.append(f"cross section {area} in the file")
         words = " ".join(
@@ -77,11 +78,12 @@ class WireParts:
         """Return the colour as the file has it, base first, and its IEC 60757 codes, None where they are not known."""
         entries = element.all("Cover_colour") or element.all("Core_colour")
         ranked = sorted(entries, key=lambda e: (said(e, "Colour_type") or "").lower() not in _BASE)
-        values = [v for e in ranked if (v := said(e, "Colour_value")) and v.lower() not in _NO_COLOUR]
+        values = [v for e in ranked if (v := said(e, "Colour_value"))]
         text = "/".join(values)
-        if not text:
-            return "", None
-        codes = colours.german(text)
+        coloured = [v for v in values if v.lower() not in _NO_COLOUR]
+        if not coloured:
+            return text, None
+        codes = colours.german("/".join(coloured))
         if codes is None:
             self._context.report.warn(
                 entries[0],
