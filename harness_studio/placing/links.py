@@ -1,0 +1,68 @@
+"""Everything that is drawn as a line between two points: wires, bonds, cases on bodies, studs on bodies."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from harness_studio.model.harness import Harness
+
+from .symbols import Key
+
+LinkKind = Literal["wire", "bond", "mount", "stud"]
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """A line from the first point to the second; None for an end that is open.
+
+    `id` is a wire's or bond's id, or the joint's address of a case or stud that is fixed to a body.
+    """
+
+    id: str
+    kind: LinkKind
+    ends: tuple[str | None, str | None]
+
+
+def owner(point: str) -> str:
+    """Return the id of the thing a point belongs to: X7 for 'X7.3', GP2 for 'W40@GP2'."""
+    return point.rpartition("@")[2].partition(".")[0]
+
+
+def links(harness: Harness) -> list[Link]:
+    """Return all lines of a harness, wires first, in the harness's order. A wire open at both ends is none."""
+    found = [
+        Link(wire.id, "wire", (wire.ends[0].point, wire.ends[1].point))
+        for wire in harness.wires.values()
+        if wire.ends[0].point or wire.ends[1].point
+    ]
+    found += [Link(bond.id, "bond", bond.ends) for bond in harness.bonds.values()]
+    for part in harness.parts.values():
+        if part.mount:
+            case = f"{part.id}.{part.mount.terminal}"
+            found.append(Link(f"{case}@{part.mount.place}", "mount", (case, part.mount.place)))
+    found += [Link(g.id, "stud", (g.id, g.place)) for g in harness.grounds.values() if g.place]
+    return found
+
+
+def keys_by_point(lines: Iterable[Link]) -> dict[str, list[Key]]:
+    """Return the line ends at each point, in order."""
+    found: dict[str, list[Key]] = {}
+    for line in lines:
+        for point in line.ends:
+            if point is not None:
+                found.setdefault(point, []).append((line.id, point))
+    return found
+
+
+def far_ends(lines: Iterable[Link]) -> Mapping[Key, Key | None]:
+    """Return for each line end the end at the other side, or None where that is open."""
+    found: dict[Key, Key | None] = {}
+    for line in lines:
+        first, second = line.ends
+        if first is not None:
+            found[line.id, first] = None if second is None else (line.id, second)
+        if second is not None:
+            found[line.id, second] = None if first is None else (line.id, first)
+    return found
