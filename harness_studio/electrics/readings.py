@@ -59,10 +59,11 @@ def readings(harness: Harness, solution: Solution) -> dict[str, Reading]:
     for part in harness.parts.values():
         if part.kind in ("flasher", "ammeter") and part.id in solution.network.joints:
             amperes = solution.joint(part.id).amperes
-            reading = _flasher(part.id, part.ratings, amperes) if part.kind == "flasher" else None
-            reading = reading or _by_scale(
-                part.id, part.ratings.scale.ampere, part.ratings.scale.marks, amperes, "A"
-            )
+            if part.kind == "flasher":
+                reading = _flasher(part.id, part.ratings, amperes)
+            else:
+                scale = part.ratings.scale
+                reading = _by_scale(part.id, scale.ampere, scale.marks, amperes, "A")
             found[reading.key] = reading
     return found
 

@@ -56,7 +56,7 @@ class _Walk:
 
 
 def solve(
-    network: Network, laws: LawSet = FULL, *, before: Mapping[str, str] | None = None, warm: bool = False
+    network: Network, laws: LawSet = FULL, *, before: Mapping[str, str] | None = None, warm: bool = True
 ) -> Solution:
     """Solve a network.
 
