@@ -126,7 +126,9 @@ def _tangent_start(system: System, about_v: float) -> Floats:
         elif poles.curve is curves.diode:
             at = np.zeros(len(plus))
         amperes, slope = poles.curve(at, poles.parameters)
-        slope = np.where(slope < 0.0, amperes / at, slope)
+        falling = slope < 0.0
+        slope = slope.copy()
+        slope[falling] = amperes[falling] / at[falling]
         slopes.append(slope)
         offset = amperes - slope * at
         np.add.at(right, plus, -offset)

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from harness_studio.model.harness import Harness
+from harness_studio.model.kinds.control import UnitTerminal
 from harness_studio.model.parts import Part
 
 from .builder import Builder
+from .fixtures import FUSE_KINDS, PASSED_KINDS, SWITCH_KINDS
 from .network import Element, ResolvedMode
 
-PASSIVE_KINDS = frozenset(
-    {"fuse", "breaker", "link", "switch", "ignition_switch", "cut_off", "bus_bar", "box", "device"}
-)
+PASSIVE_KINDS = FUSE_KINDS | SWITCH_KINDS | PASSED_KINDS.keys() | {"bus_bar", "box", "device"}
 """Kinds that hold no working element: they are metal, or nothing is known of their inside."""
 
 
@@ -38,9 +38,24 @@ def _elements(build: Builder, part: Part, mode: ResolvedMode) -> Iterator[Elemen
     elif part.kind == "control_unit":
         for name, declared in part.ratings.terminals.items():
             if declared.does not in ("supply", "ground", "sensor_ground", "unused"):
-                yield Element(f"{part.id}/{name}", part.id, "control_unit", part.ratings, points, name)
+                own = {t: points[t] for t in _unit_terminals(part.ratings.terminals, name)}
+                yield Element(f"{part.id}/{name}", part.id, "control_unit", part.ratings, own, name)
+    elif part.kind == "relay":
+        # Only the coil works; contacts are joints. Its return stands last, as everywhere.
+        coil = {t: points[t] for t in ("86", "85")}
+        yield Element(part.id, part.id, part.kind, part.ratings, coil, state)
     else:
         yield Element(part.id, part.id, part.kind, part.ratings, points, state)
+
+
+def _unit_terminals(declared: Mapping[str, UnitTerminal], name: str) -> Iterator[str]:
+    """Yield the terminals that one driver, draw or input of a control unit has to do with, its return last."""
+    first = {
+        does: next((n for n, t in declared.items() if t.does == does), None) for does in ("supply", "ground")
+    }
+    back = declared[name].to or first["ground"]
+    names = [n for n in (first["supply"], name, first["ground"], back) if n]
+    yield from reversed(dict.fromkeys(reversed(names)))
 
 
 def _state(part: Part, mode: ResolvedMode) -> str | None:
