@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import contextlib
 import logging
 import os
 import sys
@@ -102,9 +103,7 @@ def _about_file(error: OSError) -> str:
 
 def _pipe_closed() -> int:
     """Leave quietly: whoever read the output has enough of it."""
-    try:
+    with contextlib.suppress(OSError, ValueError):
         # What is still in the buffer would be complained of when the interpreter ends.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-    except (OSError, ValueError):
-        pass
     return PIPE_CLOSED

@@ -40,7 +40,9 @@ def add_project(parser: argparse.ArgumentParser) -> None:
 def add_mode(parser: argparse.ArgumentParser) -> None:
     """Let a command take a mode, and print JSON."""
     parser.add_argument(
-        "--mode", metavar="MODE", help="operating mode by its id in the file; the first one of the file by default"
+        "--mode",
+        metavar="MODE",
+        help="operating mode by its id in the file; the first one of the file by default",
     )
     parser.add_argument("--json", action="store_true", help="print one JSON document instead of a table")
 

@@ -98,7 +98,9 @@ class Project:
         if target is None:
             raise HarnessError("this harness has no file yet: say where to save it")
         if path is None and self._changed_by_others(target):
-            raise HarnessError(f"{target} was changed by another program since it was opened: save under another name")
+            raise HarnessError(
+                f"{target} was changed by another program since it was opened: save under another name"
+            )
         from harness_studio.storage.project_file import write_project
 
         self._opened = write_project(target, self.harness, self._opened)

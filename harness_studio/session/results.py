@@ -9,8 +9,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from harness_studio.electrics.shares import Shares
     from harness_studio.electrics.solution import Solution
-    from harness_studio.network.network import Overrides
-    from harness_studio.network.network import Network
+    from harness_studio.network.network import Network, Overrides
 
 KEPT = 8
 

@@ -30,7 +30,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     file: Path | None = arguments.file
     if file is not None and file.suffix.lower() == ".kbl":
-        raise HarnessError(f"{file} is no project file; make one of it: harness-studio import {file} -o PROJECT.yaml")
+        raise HarnessError(
+            f"{file} is no project file; make one of it: harness-studio import {file} -o PROJECT.yaml"
+        )
     reason = screen.why_no_screen()
     if reason is not None:
         return _without_screen(file, reason)
@@ -54,7 +56,9 @@ def _without_screen(file: Path | None, reason: str) -> int:
     best = most_shared(done)
     if best is None:
         grounds = len(done.harness.grounds)
-        what = f"no load returns through any of its {grounds} grounds" if grounds else "it has no ground points"
+        what = (
+            f"no load returns through any of its {grounds} grounds" if grounds else "it has no ground points"
+        )
         say(f"{done.harness.settings.title}, {done.mode_words}: {what}.")
     else:
         say("\n".join(ground_map.lines(done.harness, best, done.mode_words)))

@@ -24,8 +24,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "joint",
         metavar="JOINT",
-        help="a ground (GP2: stud to body), a ring on it (GP2/W40), a mated contact (X7.3), a crimp (W40@GP2), a splice "
-        "(SP3), a fuse (F4), a contact (S1.30:54), a wire",
+        help="a ground (GP2: stud to body), a ring on it (GP2/W40), a mated contact (X7.3), a crimp (W40@GP2), "
+        "a splice (SP3), a fuse (F4), a contact (S1.30:54), a wire",
     )
     solving.add_mode(parser)
 

@@ -16,8 +16,8 @@ if TYPE_CHECKING:
 NAME = "solve"
 HELP = "volts at every point, amperes in every wire, joint and part"
 ABOUT = (
-    "Solves the harness in one mode. Volts are against the grounded battery post. Loads are resistors at their rated "
-    "point, sources an EMF behind a resistance; whatever the file does not say is listed under 'assumed'."
+    "Solves the harness in one mode. Volts are against the grounded battery post; currents are positive from a wire's "
+    "first end to its second and into a part's terminal. Whatever the file does not say is listed under 'assumed'."
 )
 FOLD_BELOW_V = 0.001
 
@@ -60,7 +60,9 @@ def as_json(solution: Solution) -> dict[str, Any]:
 def as_text(done: solving.Solved) -> list[str]:
     """Return tables of parts, wires and joints, then what was assumed and what has no answer."""
     solution = done.solution
-    text = [f"{done.harness.settings.title}, {done.mode_words}; volts against {done.network.grounded or 'nothing'}"]
+    text = [
+        f"{done.harness.settings.title}, {done.mode_words}; volts against {done.network.grounded or 'nothing'}"
+    ]
     text += ["", *table(("part", "terminal", "volts", "into it", "takes"), _parts(done), right=(2, 3, 4))]
     text += ["", *table(("wire", "from", "to", "current", "lost", "heat"), _wires(done), right=(3, 4, 5))]
     large = [item for item in solution.joints() if not abs(item[1].drop_v) < FOLD_BELOW_V]

@@ -33,9 +33,15 @@ def test_every_command_has_a_help_and_stands_in_the_help_of_all(run: Run, name: 
     ("words", "complaint"),
     [
         (["shres", "x.yaml", "GP2"], "there is no command or file 'shres'; nearest command is 'shares'"),
-        (["shares", "x.yaml"], "the following arguments are required: JOINT (see harness-studio shares --help)"),
+        (
+            ["shares", "x.yaml"],
+            "the following arguments are required: JOINT (see harness-studio shares --help)",
+        ),
         (["solve", "x.yaml", "--jsn"], "unrecognized arguments: --jsn (see harness-studio --help)"),
-        (["solve", "x.yaml", "--mode"], "argument --mode: expected one argument (see harness-studio solve --help)"),
+        (
+            ["solve", "x.yaml", "--mode"],
+            "argument --mode: expected one argument (see harness-studio solve --help)",
+        ),
         (["--frobnicate"], "unrecognized arguments: --frobnicate (see harness-studio --help)"),
     ],
 )
@@ -53,7 +59,9 @@ def test_a_missing_file_is_told_in_one_line(run: Run, tmp_path: Path) -> None:
 
 def test_every_problem_of_a_file_has_a_line_of_its_own(run: Run, tmp_path: Path) -> None:
     file = tmp_path / "bad.yaml"
-    file.write_text("harness_studio: 1\nwires:\n  W1: {ends: [cut, SP9], area_mm2: nan}\n  W2: {colour: BN}\n")
+    file.write_text(
+        "harness_studio: 1\nwires:\n  W1: {ends: [cut, cut], area_mm2: nan, colur: BN}\n  W2: {colour: BN}\n"
+    )
     done = run("solve", file)
     assert done.code == 2
     assert len(done.complaints) == 3
@@ -77,7 +85,9 @@ def test_a_defect_is_told_in_one_line_and_the_rest_is_in_the_log(
     assert len(expected_logs) == 1
 
 
-def test_an_interrupted_command_says_nothing(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_an_interrupted_command_says_nothing(
+    run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     def interrupted(_: object) -> int:
         raise KeyboardInterrupt
 
@@ -113,7 +123,9 @@ def test_a_reader_that_has_enough_stops_the_program_quietly(first: Path) -> None
     reading, writing = os.pipe()
     os.close(reading)
     with subprocess.Popen(
-        [sys.executable, "-m", "harness_studio", "solve", str(first), "--json"], stdout=writing, stderr=subprocess.PIPE
+        [sys.executable, "-m", "harness_studio", "solve", str(first), "--json"],
+        stdout=writing,
+        stderr=subprocess.PIPE,
     ) as process:
         os.close(writing)
         assert process.stderr is not None
@@ -122,10 +134,9 @@ def test_a_reader_that_has_enough_stops_the_program_quietly(first: Path) -> None
 
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="/dev/full is not here")
-def test_an_output_that_cannot_be_written_is_told() -> None:
+def test_an_output_that_cannot_be_written_is_told(first: Path) -> None:
+    words = [sys.executable, "-m", "harness_studio", "shares", str(first), "GP2"]
     with open("/dev/full", "wb") as full:
-        done = subprocess.run(
-            [sys.executable, "-m", "harness_studio", "--version"], stdout=full, stderr=subprocess.PIPE, check=False
-        )
+        done = subprocess.run(words, stdout=full, stderr=subprocess.PIPE, check=False)
     assert done.returncode == 2
     assert done.stderr == b"harness-studio: No space left on device\n"

@@ -13,7 +13,9 @@ from tests.unit.app.conftest import Run
     [("estuary_pickup.yaml", [], "estuary pickup"), ("a.yaml", ["--title", "  Barge   tender "], "Barge tender"),
      ("b.yaml", ["--title", ""], "b"), ("c.yaml", ["--title", "Кузов: '№ 2' #"], "Кузов: '№ 2' #")],
 )  # fmt: skip
-def test_a_new_project_is_empty_and_opens(run: Run, tmp_path: Path, name: str, words: list[str], title: str) -> None:
+def test_a_new_project_is_empty_and_opens(
+    run: Run, tmp_path: Path, name: str, words: list[str], title: str
+) -> None:
     file = tmp_path / name
     done = run("new", file, *words)
     assert (done.code, done.err) == (0, "")

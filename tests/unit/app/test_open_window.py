@@ -43,7 +43,9 @@ def test_the_most_shared_ground_has_no_better_one(first: Path) -> None:
     assert circuits(best.joint) == max(circuits(ground) for ground in done.harness.grounds) >= 3
 
 
-def test_without_a_screen_a_harness_without_grounds_says_so(run: Run, no_screen: None, tmp_path: Path) -> None:
+def test_without_a_screen_a_harness_without_grounds_says_so(
+    run: Run, no_screen: None, tmp_path: Path
+) -> None:
     file = tmp_path / "empty.yaml"
     file.write_text("harness_studio: 1\ntitle: Nothing yet\n")
     done = run(file)
@@ -85,10 +87,10 @@ def failing_import(monkeypatch: pytest.MonkeyPatch) -> Callable[[ImportError], N
     def fail(error: ImportError) -> None:
         real = builtins.__import__
 
-        def load(name: str, globals: Any = None, locals: Any = None, fromlist: Any = (), level: int = 0) -> Any:
+        def load(name: str, *more: Any, **named: Any) -> Any:
             if name == "harness_studio.desktop":
                 raise error
-            return real(name, globals, locals, fromlist, level)
+            return real(name, *more, **named)
 
         for name in [n for n in sys.modules if n.startswith("harness_studio.desktop")]:
             monkeypatch.delitem(sys.modules, name)

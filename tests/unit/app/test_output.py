@@ -57,7 +57,9 @@ def test_json_stays_whole_on_a_terminal_without_the_signs(monkeypatch: pytest.Mo
     assert json.loads(raw.getvalue()) == {"title": "Кузов Ω"}
 
 
-def test_numbers_of_numpy_are_numbers_and_other_things_are_refused(capsys: pytest.CaptureFixture[str]) -> None:
+def test_numbers_of_numpy_are_numbers_and_other_things_are_refused(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
     import numpy as np
 
     output.say_json({"a": np.float64("nan"), "b": np.int64(3)})
@@ -67,7 +69,9 @@ def test_numbers_of_numpy_are_numbers_and_other_things_are_refused(capsys: pytes
 
 
 def test_a_table_has_aligned_columns_and_no_trailing_spaces() -> None:
-    lines = output.table(("load", "now", "way"), [("E5", "1.85 A", "only way"), ("M2 pump", "40 mA", "")], right=(1,))
+    lines = output.table(
+        ("load", "now", "way"), [("E5", "1.85 A", "only way"), ("M2 pump", "40 mA", "")], right=(1,)
+    )
     assert lines == [
         "load        now  way",
         "E5       1.85 A  only way",

@@ -46,7 +46,10 @@ def test_a_display_that_does_not_answer_is_no_screen(monkeypatch: pytest.MonkeyP
 @pytest.mark.skipif(shutil.which("Xvfb") is None, reason="Xvfb is not here")
 def test_a_display_that_answers_is_a_screen(monkeypatch: pytest.MonkeyPatch) -> None:
     with subprocess.Popen(
-        ["Xvfb", "-displayfd", "1", "-nolisten", "tcp"], stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True
+        ["Xvfb", "-displayfd", "1", "-nolisten", "tcp"],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.DEVNULL,
+        text=True,
     ) as server:
         assert server.stdout is not None
         monkeypatch.setenv("DISPLAY", f":{server.stdout.readline().strip()}")
@@ -75,14 +78,18 @@ def test_wayland_and_a_platform_of_the_users(
 
 
 @pytest.mark.parametrize("platform", ["win32", "darwin"])
-def test_other_systems_have_a_screen_and_their_own_libraries(monkeypatch: pytest.MonkeyPatch, platform: str) -> None:
+def test_other_systems_have_a_screen_and_their_own_libraries(
+    monkeypatch: pytest.MonkeyPatch, platform: str
+) -> None:
     monkeypatch.setattr(sys, "platform", platform)
     missing(monkeypatch, *screen.PACKAGES)
     assert screen.why_no_screen() is None
     screen.check_libraries()
 
 
-def test_missing_libraries_of_x11_are_named_before_qt_ends_the_program(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_missing_libraries_of_x11_are_named_before_qt_ends_the_program(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
     monkeypatch.setenv("DISPLAY", ":0")
     missing(monkeypatch, "libxcb-cursor.so.0", "libGL.so.1")
     with pytest.raises(screen.NoWindow) as caught:
@@ -113,7 +120,10 @@ def test_libraries_of_x11_do_not_matter_elsewhere(monkeypatch: pytest.MonkeyPatc
             "libstrange-3.so.7: cannot open shared object file: No such file or directory",
             "the system library is missing: libstrange-3.so.7; install the package that holds libstrange-3.so.7",
         ),
-        ("No module named 'PySide6'", "the Python packages of this installation are incomplete, install it again"),
+        (
+            "No module named 'PySide6'",
+            "the Python packages of this installation are incomplete, install it again",
+        ),
     ],
 )
 def test_a_failed_import_of_qt_is_explained(message: str, shown: str) -> None:

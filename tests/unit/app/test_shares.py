@@ -66,9 +66,11 @@ def test_the_table_names_loads_shares_and_units_and_folds_the_small_ones(run: Ru
     assert re.fullmatch(r"\d more below 5 %", lines[-1])
 
 
-def test_currents_that_flow_against_the_joints_direction_are_shown_as_positive_shares(run: Run, first: Path) -> None:
-    assert any(row["share"] < -0.9 for row in shares(run, first, "GP1")["shares"])
-    assert "-9" not in run("shares", first, "GP1").out.partition("load")[2]
+def test_currents_that_flow_against_the_joints_direction_are_shown_as_positive_shares(
+    run: Run, first: Path
+) -> None:
+    assert any(row["share"] < -0.9 for row in shares(run, first, "shell.tunnel")["shares"])
+    assert "-9" not in run("shares", first, "shell.tunnel").out.partition("load")[2]
 
 
 @pytest.mark.parametrize(
@@ -79,7 +81,9 @@ def test_currents_that_flow_against_the_joints_direction_are_shown_as_positive_s
         (["a b/c"], "'a b/c' is no joint of this network in this mode"),
     ],
 )
-def test_what_is_not_there_is_told_with_the_nearest(run: Run, first: Path, words: list[str], complaint: str) -> None:
+def test_what_is_not_there_is_told_with_the_nearest(
+    run: Run, first: Path, words: list[str], complaint: str
+) -> None:
     done = run("shares", first, *words)
     assert (done.code, done.out) == (2, "")
     assert len(done.complaints) == 1

@@ -48,14 +48,23 @@ def test_the_json_has_the_named_keys(run: Run, first: Path) -> None:
     assert document["unsolved"] == []
 
 
-def test_every_source_and_load_taken_at_its_rated_point_is_listed(run: Run, first: Path) -> None:
-    assumed = {note["id"] for note in solve(run, first)["assumed"]}
-    assert {"GB1", "G1", "M2", "E5/stop", "E6/stop"} <= assumed
+def test_what_the_file_does_not_say_is_listed(run: Run, first: Path) -> None:
+    before = {note["id"] for note in solve(run, first)["assumed"]}
+    assert "W40" not in before
+    text = first.read_text(encoding="utf-8").replace(
+        "circuit: Fuel pump, length_mm: 800", "circuit: Fuel pump"
+    )
+    first.write_text(text, encoding="utf-8")
+    notes = [note["what"] for note in solve(run, first)["assumed"] if note["id"] == "W40"]
+    assert notes == ["length not known, 1 m assumed"]
+    assert "  W40: length not known, 1 m assumed\n" in run("solve", first).out
 
 
 def test_currents_are_positive_from_the_first_end_and_into_a_terminal(run: Run, first: Path) -> None:
     document = solve(run, first)
-    assert document["wires"]["W40"]["amperes"] == pytest.approx(6.5, rel=0.05)  # pump → GP2, rated 6.5 A at 13.5 V
+    assert document["wires"]["W40"]["amperes"] == pytest.approx(
+        6.5, rel=0.05
+    )  # pump → GP2, rated 6.5 A at 13.5 V
     into = document["parts"]["M2"]["amperes"]
     assert into["M2.15"] == pytest.approx(document["wires"]["W24"]["amperes"])
     assert into["M2.31"] == pytest.approx(-document["wires"]["W40"]["amperes"])

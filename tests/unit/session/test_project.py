@@ -34,7 +34,12 @@ def file(tmp_path: Path) -> Path:
 
 def test_an_opened_file_is_saved_with_its_owners_words(file: Path) -> None:
     project = Project.open(file)
-    assert (project.title, project.path, project.unsaved, project.read_only) == ("Barge tender", file, False, False)
+    assert (project.title, project.path, project.unsaved, project.read_only) == (
+        "Barge tender",
+        file,
+        False,
+        False,
+    )
     project.apply(change(project.harness, "wires", "W1", colour="RD"))
     assert project.unsaved
     project.save()
