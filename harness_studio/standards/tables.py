@@ -10,6 +10,7 @@ import yaml
 from harness_studio.base import resources
 
 FILES = (
+    "cable_sizes.yaml",
     "clean_joints.yaml",
     "colours.yaml",
     "fuse_resistance.yaml",

@@ -1,1 +1,1 @@
-"""Heat: temperatures of wires, ampacity, fuses against time."""
+"""What current does to a wire: its temperature, what it may carry, and what a short circuit does to it."""
