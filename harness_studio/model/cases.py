@@ -39,7 +39,7 @@ class Provocation:
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """One measurement. Volts are from the plus tip to the minus tip; several values are least and greatest."""
+    """One measurement. Volts are from the plus tip to the minus tip; several values are least and greatest over a time."""
 
     kind: Literal["volts", "amperes", "ohms", "fuse_mv"]
     mode: IdText | None = None
@@ -49,6 +49,7 @@ class Reading:
     value: float | None = None
     least: float | None = None
     greatest: float | None = None
+    over_s: Positive | None = None
     accuracy: NotNegative | None = None
     current_confirmed: bool = False
     symptom_present: Literal["yes", "no", "not watched"] = "not watched"

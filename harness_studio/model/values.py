@@ -102,6 +102,7 @@ class Cavity:
     seal: str | None = None
     needed: Literal["needed", "optional", "unused"] | None = None
     contact: Contact | None = None
+    known_as: str | None = None
     note: str | None = None
 
 
