@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import product
 from typing import TYPE_CHECKING
 
 from harness_studio.base.errors import SolveError
 from harness_studio.network.network import Network
 
-from .laws.discrete import RESTLESS
+from .laws.discrete import RESTLESS, Flip
 from .laws.pieces import Pieces
 from .lawset import FULL, LawSet
-from .newton import Settled, newton
+from .newton import STEP_V, Settled, newton
 from .results import finish
 from .solution import Solution
 from .states import branch_ohm
@@ -33,6 +33,8 @@ MOST_ROUNDS = 8
 """Rounds of warming up: solve, temperatures, resistances, solve again."""
 WARM_ENOUGH = 1e-5
 """Relative change of the resistances that ends the warming."""
+ROUGH_V = 1e-4
+"""Accuracy while states are still turning; the states that fit are then judged again on the exact volts."""
 
 
 @dataclass(slots=True)
@@ -118,27 +120,43 @@ def _branch_amperes(network: Network, done: Pass) -> Floats:
 
 
 def _settle(network: Network, laws: LawSet, ohm: Floats, states: dict[str, str], last: Pass | None) -> Pass:
-    """Flip states until they fit."""
-    walk = _Walk()
+    """Flip states until they fit.
+
+    All that do not fit are flipped at once while that leads on (relays of one switch pull in together); once a
+    state comes back they are flipped one at a time, the most violated first.
+    """
+    walk, careful = _Walk(), False
     for _ in range(MOST_PASSES):
-        done = _solve_states(network, laws, ohm, states, last)
-        flips = laws.flips(network, states, done.point_volts)
-        flips = [f for f in flips if states.get(f.element) not in RESTLESS.values()]
+        done = _solve_states(network, laws, ohm, states, last, ROUGH_V)
+        flips = _unfitting(network, laws, done)
+        if not flips:
+            done = _solve_states(network, laws, ohm, states, done)
+            flips = _unfitting(network, laws, done)
         if not flips:
             return done
+        last = done
         walk.seen.setdefault(tuple(states.values()), len(walk.turned))
-        turned = _turn(network, states, flips[0].element, flips[0].to)
-        walk.turned.append(flips[0].element)
+        turned = states
+        for flip in flips[:1] if careful else flips:
+            turned = _turn(network, turned, flip.element, flip.to)
+            walk.turned.append(flip.element)
         since = walk.seen.get(tuple(turned.values()))
         if since is None:
-            states, last = turned, done
-            continue
-        members = list(dict.fromkeys(walk.turned[since:]))
-        states = _out_of_cycle(network, laws, ohm, states, members, done)
-        walk = _Walk()
+            states = turned
+        elif not careful:
+            walk, careful = _Walk(), True
+        else:
+            members = list(dict.fromkeys(walk.turned[since:]))
+            states = _out_of_cycle(network, laws, ohm, states, members, done)
+            walk = _Walk()
     raise SolveError(
         "the discrete states do not come to rest", element=flips[0].element, iteration=MOST_PASSES
     )
+
+
+def _unfitting(network: Network, laws: LawSet, done: Pass) -> list[Flip]:
+    flips = laws.flips(network, done.states, done.point_volts)
+    return [f for f in flips if done.states.get(f.element) not in RESTLESS.values()]
 
 
 def _turn(network: Network, states: Mapping[str, str], element: str, to: str) -> dict[str, str]:
@@ -149,31 +167,52 @@ def _turn(network: Network, states: Mapping[str, str], element: str, to: str) ->
 
 
 def _solve_states(
-    network: Network, laws: LawSet, ohm: Floats, states: Mapping[str, str], last: Pass | None
+    network: Network,
+    laws: LawSet,
+    ohm: Floats,
+    states: Mapping[str, str],
+    last: Pass | None,
+    step_v: float = STEP_V,
 ) -> Pass:
     import numpy as np
 
     at = branch_ohm(network, states, ohm)
-    pieces = laws.pieces(network, states)
-    if network.grounded is None:
-        pieces.poles.clear()
-        pieces.stamps.clear()
-    system = build_system(network, at, pieces)
-    start = None
-    if last is not None and len(last.settled.high) == len(system.alive):
+    if last is not None and last.states == states and same_branches(last.ohm, at):
+        pieces = last.pieces
+        system = replace(last.system, edge_siemens=1.0 / last.system.reduced.edge_ohm(at))
+    else:
+        pieces = laws.pieces(network, states)
+        if network.grounded is None:
+            pieces.poles.clear()
+            pieces.stamps.clear()
+        system = build_system(network, at, pieces)
+    start = lu = None
+    if last is not None and np.array_equal(last.system.reduced.outer, system.reduced.outer):
         start = last.settled.high
+        if np.array_equal(last.system.kept, system.kept):
+            lu = last.settled.lu
     try:
-        settled = newton(system, start)
+        settled = newton(system, start, step_v=step_v, lu=lu)
     except SolveError:
         if start is None:
             raise
-        settled = newton(system, None)
+        settled = newton(system, None, step_v=step_v)
     row = system.reduced.row[system.reduced.node]
     volts = np.full(network.size, np.nan)
     on = row >= 0
     on[on] = system.alive[row[on]]
     volts[on] = settled.high[row[on]]
     return Pass(dict(states), at, pieces, system, settled, volts)
+
+
+def same_branches(before: Floats, now: Floats) -> bool:
+    """Tell whether the same branches carry current: none was opened, closed or became zero."""
+    import numpy as np
+
+    def kind(ohm: Floats) -> NDArray[np.bool_]:
+        return np.isfinite(ohm) & (ohm > 0.0)
+
+    return bool((kind(before) == kind(now)).all())
 
 
 def _out_of_cycle(
