@@ -1,6 +1,7 @@
 """The first sample project: it opens, solves and saves, and holds what a first look at the program needs."""
 
 from collections import defaultdict
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
@@ -97,7 +98,7 @@ def test_a_wire_runs_from_its_one_end_to_its_other(harness: Harness) -> None:
     # Runs that follow each other meet at a breakout, and the first and last lie where the wire's ends are.
     for wire in harness.wires.values():
         ends = [set(harness.runs[run].ends) for run in wire.runs]
-        for here, there in zip(ends, ends[1:], strict=False):
+        for here, there in pairwise(ends):
             assert here & there, wire.id
 
 
