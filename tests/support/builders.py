@@ -2,6 +2,7 @@
 
 import random
 from collections.abc import Sequence
+from itertools import pairwise
 
 from harness_studio.model.harness import Harness
 from harness_studio.network.expand import expand
@@ -49,7 +50,7 @@ def of_resistances(
 
 
 def ladder_resistances(n: int, seed: int) -> list[Resistance]:
-    """Return n rungs between two rails, and each rail's pieces between them; 10 mΩ to 1 kΩ, spread evenly over decades."""
+    """Return n rungs between two rails, the rails' pieces between them; 10 mΩ to 1 kΩ, evenly over the decades."""
     rng = random.Random(f"ladder {n} {seed}")
     ohms = [10.0 ** rng.uniform(-2.0, 3.0) for _ in range(3 * n)]
     found: list[Resistance] = []
@@ -126,7 +127,7 @@ def parallel_returns(n_returns: int, bodies: int = 2, *, engine: str = "off", lo
     s.splice("SPF")
     s.wire("GB1.30", "SPF", 10.0, 900.0)
     s.wire("G1.B+", "SPF", 10.0, 1300.0)
-    for first, second in zip(used, used[1:], strict=False):
+    for first, second in pairwise(used):
         s.ground(f"GS_{first}", f"{first}.strap", "M8")
         s.ground(f"GT_{second}", f"{second}.strap", "M8")
         s.wire(f"GS_{first}", f"GT_{second}", 16.0, 400.0, name=f"strap_{second}")

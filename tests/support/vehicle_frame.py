@@ -1,6 +1,7 @@
 """The invented vehicle's metal, zones, bundle, supply, boxes and modes."""
 
 import random
+from itertools import pairwise
 
 from .sketch import Sketch
 
@@ -90,8 +91,8 @@ class Frame:
         while len(a) > 1 and len(b) > 1 and a[-2] == b[-2]:
             a.pop()
             b.pop()
-        out = [f"{inner}_{zone}" for zone, inner in zip(a, a[1:], strict=False)]
-        back = [f"{inner}_{zone}" for zone, inner in zip(b, b[1:], strict=False)]
+        out = [f"{inner}_{zone}" for zone, inner in pairwise(a)]
+        back = [f"{inner}_{zone}" for zone, inner in pairwise(b)]
         return tuple(out + back[::-1])
 
     def wire(
@@ -156,6 +157,15 @@ class Frame:
         self._buses[box][bus].append(f"{fuse}.in")
         return f"{fuse}.out"
 
+    def switch(self) -> str:
+        """Add a switch that starts off or on, either for lamps or for something else."""
+        positions = {"off": (), "on": (("30", "87"),)}
+        if self.rng.random() < 0.5:
+            positions = dict(reversed(positions.items()))
+        switch = self.sketch.switch(self.next("S"), **positions)
+        (self.lamp_switches if self.rng.random() < 0.5 else self.switches).append(switch)
+        return switch
+
     def relay(self, **ratings: float) -> str:
         """Add a relay to the box that is being filled."""
         relay = self.sketch.part(
@@ -191,14 +201,8 @@ class Frame:
         out, other = ("30", "B+") if self.negative else ("31", "B-")
         s.battery(zone="bay", capacity_ah=70.0)
         self.live = f"GB1.{out}"
-        s.part(
-            "G1",
-            "alternator",
-            zone="bay",
-            mount=(case, "engine.block"),
-            set_v=14.2,
-            max_a=float(90 + circuits // 4),
-        )
+        most_a = float(90 + circuits // 4)
+        s.part("G1", "alternator", zone="bay", mount=(case, "engine.block"), set_v=14.2, max_a=most_a)
         s.part(
             "M1",
             "starter",
@@ -244,6 +248,7 @@ class Frame:
         lamps = {**key_on, **dict.fromkeys(self.lamp_switches, "on")}
         braking = {switch: "on" for number, switch in enumerate(self.switches) if number % 2}
         stalled = self.rng.sample(self.motors, min(len(self.motors), 1 + len(self.motors) // 20))
+        loads = {m: "stall" if m in stalled else "turning" for m in self.motors if self.rng.random() < 0.8}
         s.mode("off", title="Key off", engine="off", set={"S1": "off"})
         s.mode("key_on", title="Key on", engine="off", set=key_on)
         s.mode("running", title="Running", engine="running", set=key_on)
@@ -254,11 +259,7 @@ class Frame:
             like="running_lamps",
             set=braking,
             senders=dict.fromkeys(self.senders, "half"),
-            loads={
-                m: ("stall" if m in stalled else "turning")
-                for m in self.motors
-                if self.rng.random() < 0.8 or m in stalled
-            },
+            loads=loads,
             ambient_c={"bay": 95.0},
         )
         s.mode("cranking", title="Cranking", engine="cranking", set={"S1": "start"})
