@@ -146,11 +146,11 @@ class _Builder:
             self.limit(len(self.open) + self.left_out)
             return
         self.limit(len(self.open) + 1)
-        own = {_local(key): value for key, value in attributes.items() if not key.startswith("xmlns")}
+        own = {_local(k): " ".join(v.split()) for k, v in attributes.items() if not k.startswith("xmlns")}
         element = Element(
             name=_local(name),
-            kind=_local(own.get("type", name).strip()),
-            id=own.get("id", "").strip(),
+            kind=_local(own.get("type", name)),
+            id=own.get("id", ""),
             line=self.parser.CurrentLineNumber,
             column=self.parser.CurrentColumnNumber + 1,
             attributes=own,
@@ -213,5 +213,5 @@ def _what_it_is(data: bytes) -> str:
         return "text that begins like it and then breaks off"
     if b"\0" in bare:
         return "binary data"
-    shown = bare.split(b"\n", 1)[0].decode("utf-8", "replace").strip()[:40]
-    return f"text that begins with '{shown}'"
+    shown = " ".join(bare.split(b"\n", 1)[0].decode("utf-8", "replace").split())[:40]
+    return f"text that begins with '{shown}'" if shown.isprintable() else "binary data"
