@@ -83,6 +83,14 @@ def solve(
     SolveError
         If Newton's method finds no solution; names element and iteration.
     """
+    done, temperatures = settle(network, laws, before=before, warm=warm)
+    return finish(network, done, temperatures)
+
+
+def settle(
+    network: Network, laws: LawSet = FULL, *, before: Mapping[str, str] | None = None, warm: bool = True
+) -> tuple[Pass, Floats | None]:
+    """Return the last pass of `solve`, whose system later steps work on, and the temperatures of the wires in °C."""
     ohm = network.branches.resistance_ohm
     done = _settle(network, laws, ohm, laws.initial(network, before), None)
     temperatures = None
@@ -96,7 +104,12 @@ def solve(
             done = _settle(network, laws, ohm, done.states, done)
             if change < WARM_ENOUGH:
                 break
-    return finish(network, done, temperatures)
+    return done, temperatures
+
+
+def settle_from(network: Network, laws: LawSet, ohm: Floats, last: Pass) -> Pass:
+    """Solve again with other resistances, from the volts and states of an earlier pass; wires stay as warm as given."""
+    return _settle(network, laws, ohm, dict(last.states), last)
 
 
 def _change(cold: Floats, hot: Floats) -> float:

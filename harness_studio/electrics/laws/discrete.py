@@ -1,7 +1,8 @@
-"""Discrete states: which an element may be in, where it starts, and when it does not fit the solved volts.
+"""Discrete states: which an element may be in, where it starts, and between which volts each of them holds.
 
-Relays and starters have hysteresis, regulators three regions, electronic loads a cut-out. A flip says how badly a
-state is violated, so that the worst is turned first.
+A state holds while one difference of two terminals' volts lies within bounds; below or above them another state is
+wanted. Relays and starters have hysteresis, regulators three regions, electronic loads a cut-out. One description
+serves the solver (one solution) and sweeps (many columns at once).
 """
 
 from __future__ import annotations
@@ -22,10 +23,13 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     Floats = NDArray[np.float64]
+    Bools = NDArray[np.bool_]
 
 PULL_IN_V, DROP_OUT_V = 7.2, 2.4
 """Of a 12 V relay, where not known: 60 % and 20 % of 12 V (common practice, no source)."""
-CUT_OUT_V, CUT_IN_V = 6.0, 6.5
+STARTER_IN_V, STARTER_OUT_V = 7.5, 3.0
+"""Of a 12 V starter's solenoid, where not known (from memory)."""
+CUT_OUT_V, CUT_IN_STEP_V = 6.0, 0.5
 """Of a 12 V control unit, where not known (ISO 16750-2 code A starts at 6 V; the step back is from memory)."""
 
 
@@ -38,26 +42,30 @@ class Flip:
     by: float
 
 
-Across = Callable[[str, str], float]
-"""Volts between two terminals of the element, by name."""
-Judge = Callable[[Element, str, Across], "Flip | None"]
+@dataclass(frozen=True, slots=True)
+class Bounds:
+    """A state holds while low ≤ v < high, v being the volts from `first` to `second` (their size if `sized`).
+
+    `first` and `second` are terminal names; `below` and `above` the states wanted outside, None where there is none.
+    """
+
+    first: str
+    second: str
+    low: float
+    high: float
+    below: str | None
+    above: str | None
+    sized: bool = False
 
 
-def _hysteresis(
-    element: Element, state: str, across: float, pull_in_v: float, drop_out_v: float
-) -> Flip | None:
-    size = abs(across)
-    if state == "released" and size >= pull_in_v:
-        return Flip(element.address, "pulled in", size / pull_in_v - 1.0)
-    if state == "pulled in" and size < drop_out_v:
-        return Flip(element.address, "released", 1.0 - size / drop_out_v)
-    return None
+def _coil(state: str, first: str, second: str, pull_in_v: float, drop_out_v: float) -> Bounds:
+    if state == "released":
+        return Bounds(first, second, 0.0, pull_in_v, None, "pulled in", True)
+    return Bounds(first, second, drop_out_v, math.inf, "released", None, True)
 
 
-def _relay(element: Element, state: str, across: Across) -> Flip | None:
-    ratings = element.ratings
-    pull_in, drop_out = thresholds(ratings.pull_in_v, ratings.drop_out_v)
-    return _hysteresis(element, state, across("86", "85"), pull_in, drop_out)
+def _relay(element: Element, state: str) -> Bounds:
+    return _coil(state, "86", "85", *thresholds(element.ratings.pull_in_v, element.ratings.drop_out_v))
 
 
 def thresholds(pull_in_v: float | None, drop_out_v: float | None) -> tuple[float, float]:
@@ -66,69 +74,55 @@ def thresholds(pull_in_v: float | None, drop_out_v: float | None) -> tuple[float
     return pull_in, drop_out_v or pull_in * DROP_OUT_V / PULL_IN_V
 
 
-def _starter(element: Element, state: str, across: Across) -> Flip | None:
-    control_v = across("50", "31")
-    if element.state == "cranking" and abs(control_v) < 1e-6:
-        return Flip(element.address, "pulled in", 1.0) if state == "released" else None
+def _starter(element: Element, state: str) -> Bounds:
     ratings = element.ratings
-    return _hysteresis(element, state, control_v, ratings.pull_in_v or 7.5, ratings.drop_out_v or 3.0)
+    pull_in, drop_out = ratings.pull_in_v or STARTER_IN_V, ratings.drop_out_v or STARTER_OUT_V
+    return _coil(state, "50", "31", pull_in, drop_out)
 
 
-def _alternator(element: Element, state: str, across: Across) -> Flip | None:
+def _alternator(element: Element, state: str) -> Bounds | None:
     if state == "standing":
         return None
     quiet = Pieces()
     set_v, ohm = setting(element, quiet)
-    most = greatest_a(element, quiet)
-    sensed = across("S", "B-")
-    amperes = (set_v - sensed) / ohm
-    if state == "regulating" and amperes > most:
-        return Flip(element.address, "limited", amperes / most - 1.0)
-    if state == "regulating" and amperes < 0.0:
-        return Flip(element.address, "idle", min(-amperes / most, 1.0))
-    if state == "limited" and sensed > set_v - ohm * most:
-        return Flip(element.address, "regulating", sensed / set_v)
-    if state == "idle" and sensed < set_v:
-        return Flip(element.address, "regulating", 1.0 - sensed / set_v)
-    return None
+    full_v = set_v - ohm * greatest_a(element, quiet)
+    if state == "regulating":
+        return Bounds("S", "B-", full_v, set_v, "limited", "idle")
+    if state == "limited":
+        return Bounds("S", "B-", -math.inf, full_v, None, "regulating")
+    return Bounds("S", "B-", set_v, math.inf, "regulating", None)
 
 
-def _stabiliser(element: Element, state: str, across: Across) -> Flip | None:
-    over = across("15", "31") / element.ratings.nominal_v - 1.0
-    if state == "regulating" and over < 0.0:
-        return Flip(element.address, "passing", -over)
-    if state == "passing" and over > 0.0:
-        return Flip(element.address, "regulating", over)
-    return None
+def _stabiliser(element: Element, state: str) -> Bounds:
+    nominal_v = element.ratings.nominal_v
+    if state == "regulating":
+        return Bounds("15", "31", nominal_v, math.inf, "passing", None)
+    return Bounds("15", "31", -math.inf, nominal_v, None, "regulating")
 
 
-def _converter(element: Element, state: str, across: Across) -> Flip | None:
+def _converter(element: Element, state: str) -> Bounds:
     first, second = tuple(element.terminals)[:2]
-    cut_out = element.ratings.cut_out_v
-    cut_in = element.ratings.cut_in_v
-    lowest = max(cut_out or 0.0, 1.05 * power_floor_v(element))
-    return _supplied(element, state, across(first, second), lowest, max(cut_in or 0.0, lowest * 1.02))
+    lowest = max(element.ratings.cut_out_v or 0.0, 1.05 * power_floor_v(element))
+    return _supplied(state, first, second, lowest, max(element.ratings.cut_in_v or 0.0, lowest * 1.02))
 
 
-def _unit(element: Element, state: str, across: Across) -> Flip | None:
+def _unit(element: Element, state: str) -> Bounds | None:
     declared = element.ratings.terminals
     supply = next((n for n, t in declared.items() if t.does == "supply"), None)
     ground = next((n for n, t in declared.items() if t.does == "ground"), None)
-    if supply is None or ground is None:
+    if supply is None or ground is None or not {supply, ground} <= element.terminals.keys():
         return None
     cut_out = element.ratings.cut_out_v if element.ratings.cut_out_v is not None else CUT_OUT_V
-    return _supplied(element, state, across(supply, ground), cut_out, cut_out + CUT_IN_V - CUT_OUT_V)
+    return _supplied(state, supply, ground, cut_out, cut_out + CUT_IN_STEP_V)
 
 
-def _supplied(element: Element, state: str, volts: float, cut_out_v: float, cut_in_v: float) -> Flip | None:
-    if state == "on" and volts < cut_out_v:
-        return Flip(element.address, "cut out", 1.0 - volts / cut_out_v)
-    if state == "cut out" and volts >= cut_in_v:
-        return Flip(element.address, "on", volts / cut_in_v - 1.0)
-    return None
+def _supplied(state: str, first: str, second: str, cut_out_v: float, cut_in_v: float) -> Bounds:
+    if state == "on":
+        return Bounds(first, second, cut_out_v, math.inf, "cut out", None)
+    return Bounds(first, second, -math.inf, cut_in_v, None, "on")
 
 
-JUDGES: Mapping[str, Judge] = {
+JUDGES: Mapping[str, Callable[[Element, str], Bounds | None]] = {
     "relay": _relay,
     "starter": _starter,
     "alternator": _alternator,
@@ -136,15 +130,6 @@ JUDGES: Mapping[str, Judge] = {
     "stabiliser": _stabiliser,
     "converter": _converter,
     "control_unit": _unit,
-}
-STARTS = {
-    "relay": "released",
-    "starter": "released",
-    "alternator": "regulating",
-    "dynamo": "regulating",
-    "stabiliser": "regulating",
-    "converter": "on",
-    "control_unit": "on",
 }
 CHOICES = {
     "relay": ("released", "pulled in"),
@@ -155,41 +140,102 @@ CHOICES = {
     "converter": ("on", "cut out"),
     "control_unit": ("on", "cut out"),
 }
+"""States by kind; the first is where it starts."""
 RESTLESS = {"relay": "chatters", "starter": "chatters", "converter": "hiccups", "control_unit": "hiccups"}
 """What an element without a steady state is said to do."""
 
 
 def initial(network: Network, before: Mapping[str, str] | None = None) -> dict[str, str]:
-    """Return the states of the first pass: those of `before` where given, else released, regulating, on."""
+    """Return the states of the first pass: those of `before` where given, else released, regulating, on.
+
+    A generator whose engine does not run stands; a starter with nothing wired to 50 is closed by the mode 'cranking'.
+    """
     states: dict[str, str] = {}
     for element in network.elements:
-        start = STARTS.get(element.kind)
-        if start is None:
+        choices = CHOICES.get(element.kind)
+        if choices is None:
             continue
-        if element.kind in ("alternator", "dynamo") and element.state not in RUNNING:
-            start = "standing"
         was = (before or {}).get(element.address)
-        states[element.address] = was if was in CHOICES[element.kind] and start != "standing" else start
+        state = was if was in choices else choices[0]
+        if element.kind in ("alternator", "dynamo") and element.state not in RUNNING:
+            state = "standing"
+        if element.kind == "starter" and closed_by_mode(network, element):
+            state = "pulled in"
+        states[element.address] = state
     return states
 
 
-def flips(network: Network, states: Mapping[str, str], volts: Floats) -> list[Flip]:
-    """Return every state that does not fit the solved volts, the worst first.
+def closed_by_mode(network: Network, element: Element) -> bool:
+    """Tell whether a starter turns because the mode says so: cranking, and nothing is wired to its terminal 50."""
+    if element.kind != "starter" or element.state != "cranking":
+        return False
+    control = element.terminals["50"]
+    return not ((network.branches.a == control) | (network.branches.b == control)).any()
 
-    An element in an island (NaN) is taken to have no volts.
-    """
-    found = []
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """The bounds of all states as arrays, one row an element: points (E,), bounds (E,), and what is wanted outside."""
+
+    elements: tuple[str, ...]
+    first: NDArray[np.int64]
+    second: NDArray[np.int64]
+    low: Floats
+    high: Floats
+    sized: Bools
+    below: tuple[str | None, ...]
+    above: tuple[str | None, ...]
+
+    def outside(self, volts: Floats) -> tuple[Bools, Bools]:
+        """Return which states are left below and above, from the volts of all points: (points,) or (points, columns).
+
+        An element in an island (NaN) is taken to have no volts.
+        """
+        import numpy as np
+
+        over = np.nan_to_num(volts[self.first] - volts[self.second])
+        shape = (-1,) + (1,) * (over.ndim - 1)
+        over = np.where(self.sized.reshape(shape), np.abs(over), over)
+        can_fall = np.array([b is not None for b in self.below], dtype=bool).reshape(shape)
+        can_rise = np.array([a is not None for a in self.above], dtype=bool).reshape(shape)
+        return (over < self.low.reshape(shape)) & can_fall, (over >= self.high.reshape(shape)) & can_rise
+
+
+def judged(network: Network, states: Mapping[str, str]) -> Judged:
+    """Return the bounds of every element's present state."""
+    import numpy as np
+
+    rows: list[tuple[Element, Bounds]] = []
     for element in network.elements:
-        judge = JUDGES.get(element.kind)
-        state = states.get(element.address)
-        if judge is None or state is None:
+        judge, state = JUDGES.get(element.kind), states.get(element.address)
+        if judge is None or state is None or state in RESTLESS.values() or closed_by_mode(network, element):
             continue
+        bounds = judge(element, state)
+        if bounds is not None:
+            rows.append((element, bounds))
+    return Judged(
+        tuple(e.address for e, _ in rows),
+        np.array([e.terminals[b.first] for e, b in rows], dtype=np.int64),
+        np.array([e.terminals[b.second] for e, b in rows], dtype=np.int64),
+        np.array([b.low for _, b in rows], dtype=np.float64),
+        np.array([b.high for _, b in rows], dtype=np.float64),
+        np.array([b.sized for _, b in rows], dtype=bool),
+        tuple(b.below for _, b in rows),
+        tuple(b.above for _, b in rows),
+    )
 
-        def across(first: str, second: str, at: Mapping[str, int] = element.terminals) -> float:
-            value = float(volts[at[first]] - volts[at[second]])
-            return 0.0 if math.isnan(value) else value
 
-        flip = judge(element, state, across)
-        if flip:
-            found.append(flip)
+def flips(network: Network, states: Mapping[str, str], volts: Floats) -> list[Flip]:
+    """Return every state that does not fit the solved volts (points,), the worst first."""
+    import numpy as np
+
+    at = judged(network, states)
+    under, over = at.outside(volts)
+    found = []
+    for row in np.flatnonzero(under | over).tolist():
+        value = float(np.nan_to_num(volts[at.first[row]] - volts[at.second[row]]))
+        value = abs(value) if at.sized[row] else value
+        bound = float(at.low[row] if under[row] else at.high[row])
+        to = at.below[row] if under[row] else at.above[row]
+        found.append(Flip(at.elements[row], str(to), abs(value - bound) / max(abs(bound), 1e-9)))
     return sorted(found, key=lambda f: -f.by)
