@@ -119,6 +119,7 @@ class Names:
         self._report = report
         self._taken = set(taken)
         self._first_line: dict[str, int] = {}
+        self._next: dict[str, int] = {}
         self.changed: list[tuple[str, str]] = []
 
     def claim(
@@ -137,15 +138,13 @@ class Names:
         """
         if original is None:
             self._report.warn(at, f"{named(at)} has no name; it is called after its kind")
-        elif original in self._first_line:
+            return self.make(prefix or what), None
+        if original in self._first_line:
             self._report.warn(
                 at,
                 f"the {what} '{original}' is there twice, first in line {self._first_line[original]}; both are kept",
             )
-        if original is None:
-            return self.make(prefix or what), None
-        new = clean_id(original if original[0].isalpha() else prefix + original, self._taken)
-        self._taken.add(new)
+        new = self.another(clean_id(original if original[0].isalpha() else prefix + original))
         self._first_line.setdefault(original, at.line)
         if new == original:
             return new, None
@@ -154,15 +153,21 @@ class Names:
 
     def make(self, prefix: str) -> str:
         """Return a new id for a thing that the file does not name: 'W-1', which no name of a file is likely to be."""
-        number = 1
-        while (new := f"{prefix}-{number}") in self._taken:
-            number += 1
-        self._taken.add(new)
-        return new
+        return self._free(prefix, "-", 1)
 
-    def another(self, new_id: str) -> str:
-        """Return an id for one more piece of a thing that has one."""
-        new = clean_id(new_id, self._taken)
+    def another(self, base: str) -> str:
+        """Return an id that is free: `base`, or `base` with a number."""
+        if base in self._taken:
+            return self._free(base, "_", 2)
+        self._taken.add(base)
+        return base
+
+    def _free(self, base: str, joined_by: str, first: int) -> str:
+        """Return `base` with the next free number; the search goes on where the last one for it ended."""
+        number = self._next.get(base + joined_by, first)
+        while (new := f"{base}{joined_by}{number}") in self._taken:
+            number += 1
+        self._next[base + joined_by] = number + 1
         self._taken.add(new)
         return new
 
