@@ -206,13 +206,14 @@ class Loads:
         f = self.frame
         does = {
             "30": UnitTerminal("supply"), "31": UnitTerminal("ground"), "31s": UnitTerminal("sensor_ground"),
-            "d": UnitTerminal("draw", amps=0.2, to="31"),
+            "30s": UnitTerminal("draw", amps=0.2, to="31"),
             "s1": UnitTerminal("sensor_input", to="31s", reference_v=5.0, pull_up_ohm=2200.0),
             "s2": UnitTerminal("sensor_input", to="31", reference_v=5.0, pull_up_ohm=1000.0),
             "q1": UnitTerminal("low_side", to="31", ohm=0.1), "q2": UnitTerminal("pwm_high", ohm=0.05, duty=0.4),
         }  # fmt: skip
         unit = self.add("control_unit", replace(tap, zone="dash"), terminals=does)
         self.fed(tap, f"{unit}.30")
+        f.wire(tap.feed, f"{unit}.30s", 0.75, tap.circuit, (tap.zone, "dash"))
         self.returned(tap, f"{unit}.31")
         f.wire(f"{unit}.31s", f.stud("dash"), 0.75, tap.circuit)
         table = self.add("ntc", tap, ohm={"-10": 9000.0, "20": 2500.0, "80": 330.0})
