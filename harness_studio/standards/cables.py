@@ -75,9 +75,9 @@ def wall_of(name: str | None) -> tuple[str, str]:
     key = known.name if known else None
     for wall, table in data["walls"].items():
         if key in table["names"]:
-            return str(wall), str(data["notes"].get(key, ""))
+            return str(wall), str(table.get("notes", {}).get(key, ""))
     why = f"wall of {name} not known" if name else "insulation not known"
-    return str(data["otherwise"]), f"{why}, {data['otherwise']} wall taken"
+    return str(data["default"]), f"{why}, {data['default']} wall taken"
 
 
 def _area_mm2(row: Mapping[str, Any]) -> float:

@@ -10,9 +10,13 @@ import yaml
 from harness_studio.base import resources
 
 FILES = (
+    "adiabatic.yaml",
+    "ampacity.yaml",
+    "bundles.yaml",
     "cable_sizes.yaml",
     "clean_joints.yaml",
     "colours.yaml",
+    "fuse_bands.yaml",
     "fuse_resistance.yaml",
     "insulation.yaml",
     "materials.yaml",

@@ -34,6 +34,53 @@ def insulation_k_m_per_w(conductor_mm: Floats, outer_mm: Floats) -> Floats:
     return resistance
 
 
+def loss_at_w_per_m(
+    conductor_c: Floats,
+    conductor_mm: Floats,
+    outer_mm: Floats,
+    ambient_c: Floats,
+    pressure_pa: float = air.SEA_LEVEL_PA,
+) -> Floats:
+    """Return the heat a wire gives off per metre when its conductor has a temperature; 0 where it is no warmer.
+
+    The surface's rise x satisfies x + loss(x) · insulation = conductor - air; Newton steps from above, where the left
+    side is convex. All arrays have the same shape.
+    """
+    import numpy as np
+
+    whole = np.maximum(conductor_c - ambient_c, 0.0)
+    inner = insulation_k_m_per_w(conductor_mm, outer_mm)
+    rise = whole
+    for _ in range(_MOST_STEPS):
+        loss, slope = air.loss_w_per_m(rise, ambient_c, outer_mm, pressure_pa)
+        moved = np.clip(rise - (rise + loss * inner - whole) / (1.0 + slope * inner), 0.0, whole)
+        change = np.abs(moved - rise)
+        rise = moved
+        if not (change > _STEP_K).any():
+            break
+    return air.loss_w_per_m(rise, ambient_c, outer_mm, pressure_pa)[0]
+
+
+def free_air_a(
+    ohm_per_m_20c: Floats,
+    alpha_per_k: Floats,
+    conductor_mm: Floats,
+    outer_mm: Floats,
+    ambient_c: Floats,
+    limit_c: Floats,
+    pressure_pa: float = air.SEA_LEVEL_PA,
+) -> Floats:
+    """Return the current at which each wire alone in still air reaches its insulation's limit; 0 in air that hot.
+
+    The inverse of `steady_temperature_c`, with the same parameters.
+    """
+    import numpy as np
+
+    loss = loss_at_w_per_m(limit_c, conductor_mm, outer_mm, ambient_c, pressure_pa)
+    amperes: Floats = np.sqrt(loss / (ohm_per_m_20c * (1.0 + alpha_per_k * (limit_c - 20.0))))
+    return amperes
+
+
 def steady_temperature_c(
     amperes: Floats,
     ohm_per_m_20c: Floats,
