@@ -47,7 +47,9 @@ def relay(subject: Subject) -> Strokes:
     """Draw the coil, a rectangle with its slant, beside the contact that it works."""
     box = subject.box
     unit = min(box.width_mm, box.height_mm)
-    coil = Box(box.left_mm + box.width_mm * 0.3 - unit * 0.13, subject.cy - unit * 0.09, unit * 0.26, unit * 0.18)
+    coil = Box(
+        box.left_mm + box.width_mm * 0.3 - unit * 0.13, subject.cy - unit * 0.09, unit * 0.26, unit * 0.18
+    )
     contact = Strokes(tuple(make_contact(unit * 0.2, unit * 0.14))).moved(
         box.left_mm + box.width_mm * 0.68, subject.cy + unit * 0.05
     )
@@ -92,9 +94,7 @@ def control_unit(subject: Subject) -> Strokes:
     """Draw a rectangle with a second line within: a unit whose inside is its own."""
     box = subject.box
     inner = Box(box.left_mm + 1, box.top_mm + 1, max(0.1, box.width_mm - 2), max(0.1, box.height_mm - 2))
-    return gather(
-        square_leads(subject, box), outline(subject), Stroke(slab(inner, 0.8), "hairline", THIN)
-    )
+    return gather(square_leads(subject, box), outline(subject), Stroke(slab(inner, 0.8), "hairline", THIN))
 
 
 def bus_bar(subject: Subject) -> Strokes:
@@ -114,4 +114,3 @@ def unknown(subject: Subject) -> Strokes:
     size = min(subject.box.width_mm, subject.box.height_mm) * 0.5
     mark = Text(subject.cx, subject.cy, "?", size, 600, "muted", "middle", size, 0)
     return gather(plain(subject), mark)
-

@@ -29,7 +29,9 @@ class Filling:
 def cell_boxes(shape: FaceShape, at: Point) -> dict[str, Box]:
     """Return where each cavity of a face lies whose middle is at a place."""
     return {
-        c.name: Box(c.at.x_mm + at.x_mm - c.size_mm / 2, c.at.y_mm + at.y_mm - c.size_mm / 2, c.size_mm, c.size_mm)
+        c.name: Box(
+            c.at.x_mm + at.x_mm - c.size_mm / 2, c.at.y_mm + at.y_mm - c.size_mm / 2, c.size_mm, c.size_mm
+        )
         for c in shape.cells
     }
 
@@ -43,9 +45,7 @@ def face(shape: FaceShape, at: Point, filled: Mapping[str, Filling]) -> Strokes:
         Cavity → what sits in it; a cavity that is not listed is empty and drawn hollow.
     """
     outline = shape.outline.moved(at.x_mm, at.y_mm)
-    shell = (
-        circle(at.x_mm, at.y_mm, outline.width_mm / 2) if shape.shape == "round" else slab(outline, 2.2)
-    )
+    shell = circle(at.x_mm, at.y_mm, outline.width_mm / 2) if shape.shape == "round" else slab(outline, 2.2)
     parts: list[Strokes | Stroke] = []
     if shape.lock_bar:
         parts.append(Stroke(slab(shape.lock_bar.moved(at.x_mm, at.y_mm), 0.9), None, 0, "frame"))

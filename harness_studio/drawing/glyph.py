@@ -83,12 +83,20 @@ def round_leads(subject: Subject, radius: float) -> Stroke:
     path = QPainterPath()
     for pin in subject.pins.values():
         flat = pin.side in ("left", "right")
-        off, out = (pin.y - subject.cy, pin.x - subject.cx) if flat else (pin.x - subject.cx, pin.y - subject.cy)
+        off, out = (
+            (pin.y - subject.cy, pin.x - subject.cx) if flat else (pin.x - subject.cx, pin.y - subject.cy)
+        )
         way = 1 if out > 0 else -1
         near = max(-0.8 * radius, min(0.8 * radius, off))
         rim = way * math.sqrt(radius**2 - near**2)
-        corners = [(out, off), (rim, near)] if near == off else [(out, off), (way * radius * 1.15, off), (rim, near)]
-        places = [(subject.cx + o, subject.cy + a) if flat else (subject.cx + a, subject.cy + o) for o, a in corners]
+        corners = (
+            [(out, off), (rim, near)]
+            if near == off
+            else [(out, off), (way * radius * 1.15, off), (rim, near)]
+        )
+        places = [
+            (subject.cx + o, subject.cy + a) if flat else (subject.cx + a, subject.cy + o) for o, a in corners
+        ]
         path.moveTo(*places[0])
         for place in places[1:]:
             path.lineTo(*place)

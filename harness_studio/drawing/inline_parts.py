@@ -16,7 +16,9 @@ _HALF_LENGTH, _HALF_HEIGHT = 0.36, 0.26
 """Half the rectangle of a resistor or fuse, as shares of the outline along and across the line."""
 
 
-def in_line(subject: Subject, draw: Callable[[float, float, Subject], Drawn], length: float, height: float) -> Strokes:
+def in_line(
+    subject: Subject, draw: Callable[[float, float, Subject], Drawn], length: float, height: float
+) -> Strokes:
     """Return a symbol drawn along x about the origin, turned upright if its pins ask for it, with its leads.
 
     Parameters
@@ -39,7 +41,9 @@ def in_line(subject: Subject, draw: Callable[[float, float, Subject], Drawn], le
 
 
 def _rect(half_length: float, half_height: float) -> Stroke:
-    return Stroke(slab(Box(-half_length, -half_height, 2 * half_length, 2 * half_height)), "ink", LINE, "card")
+    return Stroke(
+        slab(Box(-half_length, -half_height, 2 * half_length, 2 * half_height)), "ink", LINE, "card"
+    )
 
 
 def resistor(subject: Subject) -> Strokes:
@@ -84,7 +88,9 @@ def fuse(subject: Subject) -> Strokes:
     def draw(a: float, h: float, about: Subject) -> Drawn:
         through = lines((-a, 0, a, 0))
         if getattr(about.ratings, "blown", False):
-            through = lines((-a, 0, -a * 0.25, 0), (a * 0.25, 0, a, 0), (-a * 0.2, h * 0.6, a * 0.2, -h * 0.6))
+            through = lines(
+                (-a, 0, -a * 0.25, 0), (a * 0.25, 0, a, 0), (-a * 0.2, h * 0.6, a * 0.2, -h * 0.6)
+            )
         return [_rect(a, h), Stroke(through, "ink", THIN)]
 
     return in_line(subject, draw, _HALF_LENGTH, min(_HALF_HEIGHT, 0.24))
@@ -135,7 +141,11 @@ def _diode(a: float, h: float, about: Subject) -> Drawn:
     way = _way(about, "A", "K")
     triangle = line((-a * way, -h), (a * way, 0), (-a * way, h), closed=True)
     bar = lines((a * way, -h, a * way, h))
-    return [Stroke(triangle, "ink", LINE, "card"), Stroke(bar, "ink", HEAVY), Stroke(lines((-a, 0, a, 0)), "ink", THIN)]
+    return [
+        Stroke(triangle, "ink", LINE, "card"),
+        Stroke(bar, "ink", HEAVY),
+        Stroke(lines((-a, 0, a, 0)), "ink", THIN),
+    ]
 
 
 def _way(about: Subject, first: str, second: str) -> int:

@@ -58,7 +58,8 @@ def body_bar(box: Box) -> Strokes:
     step, count = 2.6, 4
     start = box.right_mm - 2.0 - step * count
     foot = [
-        (start + step * (k + 1), box.bottom_mm, start + step * (k + 1) - 1.9, box.bottom_mm + 2.8) for k in range(count)
+        (start + step * (k + 1), box.bottom_mm, start + step * (k + 1) - 1.9, box.bottom_mm + 2.8)
+        for k in range(count)
     ]
     return gather(
         Stroke(lines(*foot), "stud", LINE),

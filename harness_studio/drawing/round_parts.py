@@ -75,7 +75,11 @@ def lamp(subject: Subject) -> Strokes:
         light = [Stroke(_filled(subject, radius, min(1.0, subject.reading.light)), None, 0, "glow")]
     rim = Stroke(circle(subject.cx, subject.cy, radius), "ink", LINE)
     return gather(
-        round_leads(subject, radius), Stroke(rim.path, None, 0, "card"), light, Stroke(cross, "ink", LINE), rim
+        round_leads(subject, radius),
+        Stroke(rim.path, None, 0, "card"),
+        light,
+        Stroke(cross, "ink", LINE),
+        rim,
     )
 
 

@@ -220,7 +220,10 @@ def point_at(harness: Harness, symbol: Symbol, at: At, here: Point) -> str | Non
             for name, box in faces.cell_boxes(shape, symbol.outlines[half_id].centre).items():
                 if box.contains(here):
                     return f"{half_id}.{name}"
-    near = [(abs(a.at.x_mm - here.x_mm) + abs(a.at.y_mm - here.y_mm), point) for point, a in symbol.anchors.items()]
+    near = [
+        (abs(a.at.x_mm - here.x_mm) + abs(a.at.y_mm - here.y_mm), point)
+        for point, a in symbol.anchors.items()
+    ]
     distance, point = min(near, default=(9.0, ""))
     return point if distance <= 2.0 else None
 

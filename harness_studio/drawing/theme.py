@@ -120,7 +120,8 @@ class Theme:
         if name.endswith("|"):
             return self._outline(self._full(name[:-1]))
         if name.endswith("!"):
-            return QColor("#FFFFFF" if _luma(self._full(name[:-1])) < 150 else "#23272C")
+            ground = self._full(name[:-1])
+            return max((QColor("#FFFFFF"), QColor("#23272C")), key=lambda ink: _contrast(ink, ground))
         return QColor(colours.srgb(name, paper="dark" if self.dark else "light"))
 
     def _outline(self, core: QColor) -> QColor:
@@ -151,6 +152,18 @@ def dark() -> Theme:
 
 def _luma(colour: QColor) -> float:
     return 0.299 * colour.red() + 0.587 * colour.green() + 0.114 * colour.blue()
+
+
+def _contrast(a: QColor, b: QColor) -> float:
+    """Return the contrast ratio of two colours, from 1 to 21 (W3C, WCAG 2.1)."""
+
+    def light(colour: QColor) -> float:
+        parts = (colour.redF(), colour.greenF(), colour.blueF())
+        linear = [v / 12.92 if v <= 0.03928 else ((v + 0.055) / 1.055) ** 2.4 for v in parts]
+        return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+    high, low = max(light(a), light(b)), min(light(a), light(b))
+    return (high + 0.05) / (low + 0.05)
 
 
 def _blend(base: QColor, other: QColor, share: float) -> QColor:

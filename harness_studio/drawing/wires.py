@@ -80,7 +80,9 @@ class WireBatch:
         self._bases, self._base_of = _groups([art.codes[:1] for art in arts])
         self._tracers, self._tracer_of = _groups([art.codes[1:2] for art in arts])
         self._extent = (
-            (places[:, 0].min(), places[:, 1].min(), places[:, 0].max(), places[:, 1].max()) if len(places) else None
+            (places[:, 0].min(), places[:, 1].min(), places[:, 0].max(), places[:, 1].max())
+            if len(places)
+            else None
         )
 
     def __len__(self) -> int:
@@ -105,10 +107,12 @@ class WireBatch:
         if not len(self._a):
             return None
         dx = np.maximum(
-            np.minimum(self._x[self._a], self._x[self._b]) - x_mm, x_mm - np.maximum(self._x[self._a], self._x[self._b])
+            np.minimum(self._x[self._a], self._x[self._b]) - x_mm,
+            x_mm - np.maximum(self._x[self._a], self._x[self._b]),
         )
         dy = np.maximum(
-            np.minimum(self._y[self._a], self._y[self._b]) - y_mm, y_mm - np.maximum(self._y[self._a], self._y[self._b])
+            np.minimum(self._y[self._a], self._y[self._b]) - y_mm,
+            y_mm - np.maximum(self._y[self._a], self._y[self._b]),
         )
         far = np.hypot(np.maximum(dx, 0), np.maximum(dy, 0)) - self.width_mm[self._wire] / 2
         best = int(np.argmin(far))
@@ -191,7 +195,14 @@ class WireBatch:
             high = np.where(a_low, rooms[b], rooms[a])
             left, right = left + low * self._level, right - high * self._level
             top, bottom = top + low * ~self._level, bottom - high * ~self._level
-        keep = (right > 0) & (bottom > 0) & (left < at.width) & (top < at.height) & (right > left) & (bottom > top)
+        keep = (
+            (right > 0)
+            & (bottom > 0)
+            & (left < at.width)
+            & (top < at.height)
+            & (right > left)
+            & (bottom > top)
+        )
         if only is not None:
             keep &= only[wire]
         rects = np.column_stack((left, top, right - left, bottom - top))[keep]
@@ -213,7 +224,9 @@ class WireBatch:
         tracer = self._tracer_of[bars.wire]
         traced = width[bars.wire] >= 3
         for number, code in enumerate(self._tracers):
-            _fill(painter, theme, code, _dashes(_part(bars, (tracer == number) & traced), width, 0.4, 2.6, 2.0))
+            _fill(
+                painter, theme, code, _dashes(_part(bars, (tracer == number) & traced), width, 0.4, 2.6, 2.0)
+            )
         unknown = base < 0
         if unknown.any():
             _fill(painter, theme, "muted", _dashes(_part(bars, unknown), width, 0.5, 3.0, 2.0))
