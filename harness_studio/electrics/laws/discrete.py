@@ -136,9 +136,9 @@ CHOICES = {
     "starter": ("released", "pulled in"),
     "alternator": ("regulating", "limited", "idle"),
     "dynamo": ("regulating", "limited", "idle"),
-    "stabiliser": ("regulating", "passing"),
-    "converter": ("on", "cut out"),
-    "control_unit": ("on", "cut out"),
+    "stabiliser": ("passing", "regulating"),
+    "converter": ("cut out", "on"),
+    "control_unit": ("cut out", "on"),
 }
 """States by kind; the first is where it starts."""
 RESTLESS = {"relay": "chatters", "starter": "chatters", "converter": "hiccups", "control_unit": "hiccups"}
