@@ -25,7 +25,7 @@ def test_without_a_screen_the_ground_map_of_the_most_shared_ground_is_printed(
             "Here is the ground that most circuits share in first.yaml."
         )
         assert "GP2 bed left rear corner" in done.out
-        for load in ("fuel pump", "stop lamp, left", "tank sender"):
+        for load in ("fuel pump", "rear lamp left", "tank sender"):
             assert load in done.out
 
 
