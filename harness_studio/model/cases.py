@@ -39,7 +39,7 @@ class Provocation:
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """One measurement. Volts are from the plus tip to the minus tip; several values are least and greatest over a time."""
+    """One measurement. Volts are from the plus tip to the minus tip; `least` and `greatest` are over a time."""
 
     kind: Literal["volts", "amperes", "ohms", "fuse_mv"]
     mode: IdText | None = None

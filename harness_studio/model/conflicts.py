@@ -99,7 +99,7 @@ def _like_itself(harness: Harness) -> Iterator[Conflict]:
             if current is None or current.like is None:
                 break
             if current.like in seen:
-                if current.like == mode.id:
+                if current.like == mode.id and mode.id == next(m for m in harness.modes if m in seen):
                     text = f"the mode is like itself: {' like '.join([*seen, mode.id])}"
                     yield Conflict("modes", mode.id, ("like",), text, tuple(seen))
                 break
@@ -119,7 +119,7 @@ def _held_twice(harness: Harness) -> Iterator[Conflict]:
         seen = [part_id]
         while seen[-1] in holder and holder[seen[-1]] not in seen:
             seen.append(holder[seen[-1]])
-        if holder.get(seen[-1]) == part_id:
+        if holder.get(seen[-1]) == part_id and part_id == next(p for p in holder if p in seen):
             text = f"{seen[-1]} is held by itself: {' holds '.join([part_id, *reversed(seen)])}"
             yield Conflict("parts", part_id, ("holds",), text, tuple(seen))
 

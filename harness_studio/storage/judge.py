@@ -6,7 +6,7 @@ from harness_studio.base.errors import AddressError
 from harness_studio.model.conflicts import conflicts
 from harness_studio.model.references import Reference, problem_with, references
 
-from .nodes import Listing, Node, Table
+from .nodes import Listing, Node, Scalar, Table
 from .reading import Reader
 from .sections import Read
 
@@ -58,4 +58,7 @@ def place_of(read: Read, section: str, key: str, path: tuple[str | int, ...], te
             node = value
         elif isinstance(node, Listing) and isinstance(step, int) and step < len(node.items):
             node = node.items[step]
+        elif isinstance(node, Listing):
+            named = (item for item in node.items if isinstance(item, Scalar) and item.text == step)
+            node = next(named, node)
     return node

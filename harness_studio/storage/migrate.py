@@ -6,9 +6,9 @@ read from, so a mistake in an old file is still named by its line. Version 1 is 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 
-from .nodes import Table
+from .nodes import Node, Scalar, Table
 
 Migration = Callable[[Table], Table]
 MIGRATIONS: Mapping[int, Migration] = {}
@@ -30,14 +30,18 @@ def migrate(root: Table, version: int, newest: int, registry: Mapping[int, Migra
     return root
 
 
-def with_pairs(table: Table, pairs: Mapping[str, tuple[object, object]]) -> Table:
-    """Return a table at the same place that holds other pairs of key node and value node; for migrations."""
+def with_pairs(table: Table, pairs: Iterable[tuple[Scalar, Node]]) -> Table:
+    """Return a table at the same place that holds other keys and values; for migrations."""
     changed = Table(table.flow, table.mark)
     changed.stop = table.stop
-    changed.pairs = dict(pairs)  # type: ignore[arg-type]
+    changed.pairs = {key.text: (key, value) for key, value in pairs}
     return changed
 
 
 def renamed(table: Table, old: str, new: str) -> Table:
     """Return the table with one key renamed in its place; for migrations."""
-    return with_pairs(table, {new if name == old else name: pair for name, pair in table.pairs.items()})
+
+    def key(node: Scalar) -> Scalar:
+        return Scalar(new, node.plain, node.mark, node.stop) if node.text == old else node
+
+    return with_pairs(table, ((key(node), value) for node, value in table.pairs.values()))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from .layout import entry, list_item, section
+from .layout import entry, list_item, scalar, section
 from .nodes import Listing, Scalar, Table
 from .reuse import reused, source_order
 from .source import Piece, Source
@@ -122,12 +122,16 @@ def _changed(source: Source, piece: Piece, old: Tree, new: Tree, out: _Out, path
     if not isinstance(node, Scalar) and not node.flow and piece.key is not None and new:
         start = source.line_end(piece.key.stop.index)
         inner = source.pieces(node, start)
+        # The key is written again: a migration may have renamed it.
+        head = (
+            piece.indent + scalar(piece.key.text, in_flow=False) + source.text[piece.key.stop.index : start]
+        )
         if inner is not None and isinstance(node, Table) and isinstance(new, dict):
-            out.add(source.text[piece.begin : start])
+            out.add(head)
             _table(source, inner, old, new, out, path)
             return
         if inner is not None and isinstance(node, Listing) and isinstance(new, list):
-            out.add(source.text[piece.begin : start])
+            out.add(head)
             _list(source, inner, old, new, out)
             return
     tree = reused(source.text, node, old, new)

@@ -31,7 +31,7 @@ MATES_WANTED = (
 def read_end(node: Node, reader: Reader) -> Any:
     """Read `X7.3`, `cut`, `unknown` or `{words: ...}`."""
     if isinstance(node, Scalar):
-        if node.plain and node.text in ("cut", "unknown"):
+        if node.text in ("cut", "unknown"):
             return End("cut" if node.text == "cut" else "unknown")
         try:
             return End("point", _POINT(node.text))

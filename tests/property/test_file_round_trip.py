@@ -21,7 +21,7 @@ from harness_studio.storage.sections import read_sections
 from harness_studio.storage.trees import same
 from tests.support.random_harness import entity, harnesses, texts
 
-slow_shrink = settings(max_examples=40)
+few = settings(max_examples=25)
 
 
 @given(texts, st.booleans())
@@ -61,7 +61,7 @@ def test_any_entity_reads_back_from_its_text(name: str, data: st.DataObject) -> 
     assert again.tables == harness.tables
 
 
-@slow_shrink
+@few
 @given(harnesses())
 def test_a_harness_reads_back_from_its_text_in_the_same_order(harness: Harness) -> None:
     text = render(harness)
@@ -109,7 +109,7 @@ def entity_without_references(old: Any) -> Any:
     return type(old)(id="added", **{**kept, **required})
 
 
-@slow_shrink
+@few
 @given(harnesses(), st.data())
 def test_an_edit_leaves_every_other_line_and_comment_as_it_was(harness: Harness, data: st.DataObject) -> None:
     text, whose = commented(render(harness))

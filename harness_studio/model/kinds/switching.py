@@ -20,7 +20,7 @@ class Switch:
 
 @dataclass(frozen=True, slots=True)
 class Relay:
-    """A relay: coil, thresholds, and which contacts it has. `coil_diode` conducts from its first terminal to its second."""
+    """A relay: coil, thresholds, and its contacts. `coil_diode` conducts from its first terminal to its second."""
 
     coil_ohm: Positive | None = None
     pull_in_v: Positive | None = None
