@@ -15,7 +15,8 @@ from . import transient
 from .cable import Cable
 
 _COOLED_SOURCE = "warming with the steady heat loss to still air"
-_PER_DOUBLING = 4
+_PER_DOUBLING = 6
+_BEYOND = 64.0  # times the last limit of a band, to which currents are tried
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,8 +129,8 @@ def weakest(
 ) -> Clearing | NotJudged:
     """Return the current at which a fuse protects a wire least, from where the fuse must clear up to `up_to_a`.
 
-    Currents are tried at every limit of the band and between them. Below the first limit the fuse need not clear, and
-    whether the wire carries that is a matter of ampacity; with `up_to_a` below it there is no such current.
+    Currents are tried at every limit of the band, between them and beyond. Below the first limit the fuse need not
+    clear, and whether the wire carries that is a matter of ampacity; with `up_to_a` below it there is no such current.
 
     Raises
     ------
@@ -162,7 +163,7 @@ def _tried_a(style: str, rated_a: float) -> tuple[float, ...] | NotJudged:
     if isinstance(corners, NotJudged):
         return corners
     tried: list[float] = []
-    for low, high in itertools.pairwise(corners):
+    for low, high in itertools.pairwise((*corners, corners[-1] * _BEYOND)):
         steps = max(1, math.ceil(_PER_DOUBLING * math.log2(high / low)))
         tried += [low * (high / low) ** (i / steps) for i in range(steps)]
-    return tuple(rated_a * share for share in (*tried, corners[-1]))
+    return tuple(rated_a * multiple for multiple in tried)
