@@ -63,31 +63,30 @@ def rating(
     row = _row(table, area_mm2)
     if row is None:
         return NotJudged(f"{title} begins at {_name(content['rows'][0])}, this wire has {area_mm2:g} mm²")
-    warmth = _warmth(content, class_c, ambient_c)
-    if isinstance(warmth, NotJudged):
-        return warmth
-    company = _company(content, row, in_run, share)
-    if isinstance(company, NotJudged):
-        return company
-    mark = provenance.of(row, content)
-    factors = [f for f in (warmth, company) if f is not None]
-    value = float(row["amperes"][fitting[-1]]) * math.prod(f.value for f in factors)
+    factors: list[Figure] = []
+    for step in (_warmth(content, class_c, ambient_c), _company(content, row, in_run, share)):
+        if isinstance(step, NotJudged):
+            return step
+        factors += [step] if step else []
+    note = notes(_taken(content, row, area_mm2), f"{class_c} °C column", _made_for(content))
+    return _times(float(row["amperes"][fitting[-1]]), title, provenance.of(row, content), note, factors)
+
+
+def _times(
+    amperes: float, title: str, mark: provenance.Provenance, note: str, factors: list[Figure]
+) -> Figure:
+    """Return a table's amperes times factors: sources and notes of all, as sure as the least sure."""
     sureness = mark.sureness
     for step in factors:
         sureness = provenance.lower(sureness, step.sureness)
     return Figure(
-        value,
+        amperes * math.prod(f.value for f in factors),
         "A",
         METHOD,
         title,
         "; ".join([mark.source, *(f.source for f in factors)]),
         sureness,
-        notes(
-            _taken(content, row, area_mm2),
-            f"{class_c} °C column",
-            _made_for(content),
-            *(f.note for f in factors),
-        ),
+        notes(note, *(f.note for f in factors)),
     )
 
 
