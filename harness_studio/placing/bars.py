@@ -40,7 +40,9 @@ def settle_bar(
     for key in keys:
         other = far.get(key)
         if other is not None and other in spots:
-            place = from_page(spots[other], at)
+            ground = page.items.get(key[0]) if key[0] in harness.grounds else None
+            # A ground is placed by its foot.
+            place = from_page(Point(ground.x_mm, ground.y_mm) if ground else spots[other], at)
             wanted[key], level[key] = place.x_mm, place.y_mm
         else:
             wanted[key], level[key] = 0.0, 0.0

@@ -19,6 +19,12 @@ TOOTH_MM = 6.0
 PLUG_TITLE_MM = 6.0
 
 
+def _sides_of(face: FaceShape) -> Box:
+    """Return the box whose left and right edges teeth start from: a lock on one of these sides stands out."""
+    extent = face.extent
+    return Box(extent.left_mm, face.outline.top_mm, extent.width_mm, face.outline.height_mm)
+
+
 def used_cavities(half_id: str, points: Iterable[str]) -> list[str]:
     """Return the names of a half's cavities among points; `W40@X7.3` is the metal in cavity 3."""
     names = dict.fromkeys(p.rpartition("@")[2].partition(".")[2] for p in points)
@@ -106,7 +112,14 @@ def connector_draft(
     right = halves[1:] if len(halves) > 1 else halves
     sides: tuple[tuple[list[Half], Side], ...] = ((left, "left"), (right, "right"))
     for some, side in sides:
-        comb(draft, [h.id for h in some], _in_face_order(some, face, shown, points), keys, face.extent, side)
+        comb(
+            draft,
+            [h.id for h in some],
+            _in_face_order(some, face, shown, points),
+            keys,
+            _sides_of(face),
+            side,
+        )
         for half in some:
             unused_anchors(draft, half, face, Point(0, 0), side, cavity_map(shown, half))
     room = draft.extent()
@@ -191,12 +204,13 @@ def lay_plug(draft: Draft, found: Plug, edge_mm: float, top_mm: float, side: Sid
     """
     half = found.face.extent.width_mm / 2
     room = found.height_mm - PLUG_TITLE_MM
-    at = Point(edge_mm + (-half if side == "left" else half), top_mm + PLUG_TITLE_MM + room / 2)
+    y = 2.0 * round((top_mm + PLUG_TITLE_MM + room / 2) / 2)
+    at = Point(edge_mm + (-half if side == "left" else half), y)
     draft.outlines[found.shown.id] = found.face.outline.moved(at.x_mm, at.y_mm)
     if found.face.lock_bar:
         draft.extra.append(found.face.lock_bar.moved(at.x_mm, at.y_mm))
-    extent = found.face.extent.moved(at.x_mm - found.face.extent.centre.x_mm, at.y_mm)
-    comb(draft, [h.id for h in found.halves], found.points, keys, extent, side)
+    sides = _sides_of(found.face).moved(at.x_mm, at.y_mm)
+    comb(draft, [h.id for h in found.halves], found.points, keys, sides, side)
     for member in found.halves:
         unused_anchors(draft, member, found.face, at, side, cavity_map(found.shown, member))
     ids = " · ".join(h.id for h in found.halves)

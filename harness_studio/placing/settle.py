@@ -10,13 +10,15 @@ from harness_studio.model.harness import Harness
 from harness_studio.model.values import At
 
 from .bars import settle_bar
-from .drafts import Draft, Row
-from .links import owner
-from .placed import from_page, to_page
+from .drafts import OUTWARDS, Draft, Row
+from .placed import from_page, side_on_page, to_page
 from .return_drafts import legs
 from .symbols import Key, Side
 
 _SWEEPS = 2
+_OUT_MM = 10.0
+_FOUR = 4
+_STEEP = 3.0
 _LEFT_RIGHT: tuple[Side, Side] = ("left", "right")
 
 
@@ -46,11 +48,12 @@ def settle(
 
 
 def _note_spots(draft: Draft, at: At, spots: dict[Key, Point]) -> None:
-    """Write down where on the page each wire end of a symbol is now."""
+    """Write down where on the page each wire end of a symbol is now: a little outside, where its wire may turn."""
     for row in draft.rows:
         keys = [key for _, some in row.groups for key in some]
-        for key, (place, _) in zip(keys, row.places, strict=False):
-            spots[key] = to_page(place, at)
+        for key, (place, side) in zip(keys, row.places, strict=False):
+            dx, dy = OUTWARDS[side_on_page(side, at)]
+            spots[key] = to_page(place, at).moved(dx * _OUT_MM, dy * _OUT_MM)
 
 
 def _settle_rows(draft: Draft, at: At, far: Mapping[Key, Key | None], spots: Mapping[Key, Point]) -> None:
@@ -99,38 +102,18 @@ def _share_ring(row: Row, local: Mapping[Key, Point]) -> None:
 
 
 def _legs_towards(keys: Sequence[Key], local: Mapping[Key, Point]) -> Row:
-    """Let each leg of a splice leave towards its far end: four ways, or left and right where there are more."""
-    if len(keys) <= 4:
-        sides = _four_ways(keys, local)
-    else:
-        by_x = sorted(keys, key=lambda k: local[k].x_mm)
-        sides = {k: "left" if local[k].x_mm <= 0 else "right" for k in by_x}
-        if len(set(sides.values())) == 1:
-            # A spine needs a leg on either side: the nearest goes to the other one.
-            lone = by_x[0] if local[by_x[0]].x_mm > 0 else by_x[-1]
-            sides[lone] = "left" if sides[lone] == "right" else "right"
+    """Let each leg of a splice leave to the left or right by where it goes; one that goes steeply, up or down.
+
+    Only one leg leaves upwards and one downwards: there is room for wires between columns, not between symbols.
+    """
+    sides: dict[Key, Side] = {k: "left" if local[k].x_mm <= 0 else "right" for k in keys}
+    steep = sorted(
+        (k for k in keys if abs(local[k].x_mm) * _STEEP < abs(local[k].y_mm)),
+        key=lambda k: -abs(local[k].y_mm),
+    )
+    for upwards, side in ((True, "top"), (False, "bottom")):
+        some = [k for k in steep if (local[k].y_mm < 0) == upwards]
+        if some and len(keys) <= _FOUR:
+            sides[some[0]] = "top" if side == "top" else "bottom"
     in_order = sorted(keys, key=lambda k: local[k].y_mm)
     return legs(in_order, [sides[k] for k in in_order])
-
-
-def _four_ways(keys: Sequence[Key], local: Mapping[Key, Point]) -> dict[Key, Side]:
-    """Give each of up to four wires a direction of its own, the best ones first."""
-    wishes: list[tuple[float, int, Side]] = []
-    for number, key in enumerate(keys):
-        x, y = local[key].x_mm, local[key].y_mm
-        length = max(abs(x) + abs(y), 1e-6)
-        # Sideways is preferred: columns stand side by side, with room for wires between them.
-        towards: tuple[tuple[Side, float], ...] = (
-            ("left", -x / length + 0.25), ("right", x / length + 0.25), ("top", -y / length), ("bottom", y / length),
-        )  # fmt: skip
-        wishes += [(-round(value, 6), number, side) for side, value in towards]
-    found: dict[Key, Side] = {}
-    for _, number, side in sorted(wishes):
-        if keys[number] not in found and side not in found.values():
-            found[keys[number]] = side
-    return found
-
-
-def symbol_at(point: str, home: Mapping[str, str]) -> str | None:
-    """Return the symbol that draws the thing a point belongs to."""
-    return home.get(owner(point))

@@ -35,7 +35,7 @@ def svg(
     area = (around(boxes) or Box(0, 0, 10, 10)).grown(6)
     out = [
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{area.width_mm * PX:.0f}" height="{area.height_mm * PX:.0f}" '
-        f'viewBox="{area.left_mm} {area.top_mm} {area.width_mm} {area.height_mm}" font-family="Source Sans 3">',
+        f'viewBox="{area.left_mm} {area.top_mm} {area.width_mm} {area.height_mm}" font-family="Source Sans 3, DejaVu Sans">',
         _rect(area, "#FBFAF7", "none"),
     ]
     for key, symbol in placed.items():

@@ -1,0 +1,140 @@
+"""Steps aside: where a straight stretch finds no room, or where two wires would lie on each other."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from harness_studio.base.geometry import Box, Point
+
+from .stretches import Floats, Way, stretches
+
+_SAME_MM = 0.3
+_OVERLAP_MM = 0.3
+_SEEN_MM = 60.0
+_STEP_MM = 4.0
+_WORTH = 1.4
+"""A split must make this much more room."""
+Frees = tuple[Point | None, ...]
+"""Where the two ends of a way are free to turn; None for an end without a symbol."""
+
+
+def jog_where_they_lie_on_each_other(
+    ways: Sequence[Way], near: Sequence[Way], frees: Sequence[Frees]
+) -> bool:
+    """Give ways that share a stretch a step aside, to be moved apart after that; tell whether there were any.
+
+    Parameters
+    ----------
+    ways
+        Ways that may change; `near` may not.
+    frees
+        For each of `ways`, where its ends are free to turn.
+    """
+    stepping: set[tuple[int, int]] = set()
+    for first, second in overlaps([*ways, *near]):
+        for w, k in (second, first):
+            if w < len(ways) and not ways[w].loose[k] and _may_step(ways[w], k, frees[w]):
+                stepping.add((w, k))
+                break
+    for w in {w for w, _ in stepping}:
+        _step_aside(ways[w], {k for other, k in stepping if other == w}, frees[w])
+    return bool(stepping)
+
+
+def split_crowded(ways: Sequence[Way], crowded: Sequence[tuple[int, int]], boxes: Sequence[Box]) -> bool:
+    """Split stretches that stand too close to others where their parts have more room each; tell whether any was.
+
+    A long stretch has only the room that is free along all of it; in two parts, with a step between them, each has its
+    own.
+    """
+    table = np.array([(b.left_mm, b.right_mm, b.top_mm, b.bottom_mm) for b in boxes], float).reshape(-1, 4)
+    done = False
+    for w, k in sorted(crowded, reverse=True):
+        way = ways[w]
+        upright = (k % 2 == 0) != way.level_first
+        found = _best_split(way, k, table if upright else table[:, [2, 3, 0, 1]], upright)
+        if found is not None:
+            a = way.points[k]
+            corner = [a[0], found] if upright else [found, a[1]]
+            way.points[k + 1 : k + 1] = [corner, list(corner)]
+            way.loose[k : k + 1] = [True, True, True]
+            done = True
+    return done
+
+
+def _best_split(way: Way, k: int, table: Floats, upright: bool) -> float | None:
+    """Return where along a stretch to split it so that the narrower part has most room, or None if nothing is won."""
+    across, along = (0, 1) if upright else (1, 0)
+    at = way.points[k][across]
+    low, high = sorted((way.points[k][along], way.points[k + 1][along]))
+    near, far, start, end = table.T
+    beside = (
+        (end > low)
+        & (start < high)
+        & ((far <= at) | (near >= at))
+        & (near < at + _SEEN_MM)
+        & (far > at - _SEEN_MM)
+    )
+    near, far, start, end = near[beside], far[beside], start[beside], end[beside]
+
+    def room(a: float, b: float) -> float:
+        here = (end > a) & (start < b)
+        least = far[here & (far <= at)].max(initial=at - _SEEN_MM)
+        most = near[here & (near >= at)].min(initial=at + _SEEN_MM)
+        return float(most - least)
+
+    best, most_room = None, room(low, high) * _WORTH
+    for place in np.unique(np.concatenate((start - _STEP_MM, end + _STEP_MM))).tolist():
+        if low + _STEP_MM < place < high - _STEP_MM:
+            found = min(room(low, place), room(place, high))
+            if found > most_room + 0.1:
+                best, most_room = place, found
+    return best
+
+
+def overlaps(ways: Sequence[Way]) -> list[tuple[tuple[int, int], tuple[int, int]]]:
+    """Return the pairs of (way, stretch) of different ways that lie on each other."""
+    found: list[tuple[tuple[int, int], tuple[int, int]]] = []
+    for upright in (False, True):
+        all_of_them = stretches(ways, upright)
+        rows = sorted(
+            zip(
+                all_of_them.at.tolist(),
+                all_of_them.low.tolist(),
+                all_of_them.high.tolist(),
+                all_of_them.way.tolist(),
+                all_of_them.number.tolist(),
+                strict=True,
+            )
+        )
+        for i, (at, low, high, w, k) in enumerate(rows):
+            for other_at, other_low, other_high, other_w, other_k in rows[i + 1 :]:
+                if other_at - at > _SAME_MM:
+                    break
+                if w != other_w and min(high, other_high) - max(low, other_low) > _OVERLAP_MM:
+                    found.append(((w, k), (other_w, other_k)))
+    return found
+
+
+def _may_step(way: Way, k: int, frees: Frees) -> bool:
+    """Tell whether a stretch that may not move starts or ends at a symbol with room to turn."""
+    first = k == 0 and frees[0] is not None
+    last = k == len(way.loose) - 1 and frees[-1] is not None
+    return first or last
+
+
+def _step_aside(way: Way, stretch_numbers: set[int], frees: Frees) -> None:
+    """Split the first or last stretch of a way where it leaves its symbol; the rest of it may then move."""
+    last = len(way.loose) - 1
+    if last in stretch_numbers and frees[-1] is not None:
+        corner = [frees[-1].x_mm, frees[-1].y_mm]
+        way.points[-1:-1] = [corner, list(corner)]
+        way.loose[-1:] = [last != 0 or frees[0] is None, True, False]
+        if last == 0:
+            way.loose[0] = False
+    if 0 in stretch_numbers and frees[0] is not None:
+        corner = [frees[0].x_mm, frees[0].y_mm]
+        way.points[1:1] = [corner, list(corner)]
+        way.loose[:1] = [False, True, True]

@@ -1,0 +1,176 @@
+"""The cheapest right-angled way between two places of a grid: few bends, little crossing, through nothing.
+
+Ways are found bend by bend: from the costs of all places that can be reached with so many bends, one sweep along all
+lines at once gives those with one bend more (a running minimum over prefix sums, so that a sweep over n places takes n
+steps). The result is exact for the lines of the grid.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from .grid import BLOCKED, Floats, Grid, Ints, costs
+
+BEND_MM = 12.0
+_MOST_BENDS = 10
+_FAR = 1e12
+
+Corner = tuple[int, int]
+"""(row, column)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Terminal:
+    """Where a way starts or ends: a place of the grid, and whether the wire is level there."""
+
+    row: int
+    column: int
+    level: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """The part of a grid in which a way is looked for: consecutive columns and rows, and which of them may be used."""
+
+    columns: tuple[int, int]
+    rows: tuple[int, int]
+
+
+def window(grid: Grid, a: Terminal, b: Terminal, around_mm: float) -> Window:
+    """Return the window about two places."""
+    x = grid.x[[a.column, b.column]]
+    y = grid.y[[a.row, b.row]]
+    return Window(
+        (
+            int(np.searchsorted(grid.x, x.min() - around_mm)),
+            int(np.searchsorted(grid.x, x.max() + around_mm)),
+        ),
+        (
+            int(np.searchsorted(grid.y, y.min() - around_mm)),
+            int(np.searchsorted(grid.y, y.max() + around_mm)),
+        ),
+    )
+
+
+def way(grid: Grid, a: Terminal, b: Terminal, around_mm: float = 60.0) -> list[Corner]:
+    """Return the corners of the cheapest way from `a` to `b`, both included.
+
+    Parameters
+    ----------
+    around_mm
+        How far from the two places the way is first looked for; everywhere, if every way in there is blocked.
+
+    Notes
+    -----
+    If there is no free way at all, the one that runs through the least is returned.
+    """
+    found, cost = _way(grid, a, b, window(grid, a, b, around_mm))
+    if cost >= BLOCKED:
+        found, _ = _way(grid, a, b, Window((0, len(grid.x)), (0, len(grid.y))))
+    return found
+
+
+def _way(grid: Grid, a: Terminal, b: Terminal, area: Window) -> tuple[list[Corner], float]:
+    rows = _lines(grid.is_edge_y, area.rows, a.row, b.row)
+    columns = _lines(grid.is_edge_x, area.columns, a.column, b.column)
+    # Costs along all places of the window, taken at those lines across that may be used.
+    (c0, c1), (r0, r1) = area.columns, area.rows
+    c0, c1 = min(c0, a.column, b.column), max(c1 - 1, a.column, b.column)
+    r0, r1 = min(r0, a.row, b.row), max(r1 - 1, a.row, b.row)
+    level = costs(grid.level, grid.x, rows, c0, c1)[:, columns - c0]
+    upright = costs(grid.upright, grid.y, columns, r0, r1)[:, rows - r0].T
+    start = _index(rows, a.row), _index(columns, a.column)
+    end = _index(rows, b.row), _index(columns, b.column)
+    least = float(abs(grid.x[a.column] - grid.x[b.column]) + abs(grid.y[a.row] - grid.y[b.row]))
+    reached, best, cost = _reach(level, upright, start, end, (a.level, b.level), least)
+    corners = _back(reached[: best + 1], level, upright, start, end, a.level)
+    return [(int(rows[r]), int(columns[c])) for r, c in corners], cost
+
+
+def _lines(usable: np.ndarray[tuple[int], np.dtype[np.bool_]], part: tuple[int, int], *own: int) -> Ints:
+    found = np.flatnonzero(usable[part[0] : part[1]]) + part[0]
+    return np.union1d(found, np.array(own)).astype(np.int64)
+
+
+def _index(lines: Ints, line: int) -> int:
+    return int(np.searchsorted(lines, line))
+
+
+def _reach(
+    level: Floats,
+    upright: Floats,
+    start: tuple[int, int],
+    end: tuple[int, int],
+    is_level: tuple[bool, bool],
+    least_mm: float,
+) -> tuple[list[Floats], int, float]:
+    """Return the costs of all places with 0, 1, 2, ... bends, the number of bends that is best, and its cost.
+
+    Notes
+    -----
+    A way with k bends is level at its end if k is even and it starts level, and so on; a way that arrives across bends
+    once more at its end.
+    """
+    now = np.full(level.shape, _FAR)
+    now[start] = 0.0
+    reached: list[Floats] = []
+    best, cost = 0, float("inf")
+    for bends in range(_MOST_BENDS + 1):
+        is_level_now = is_level[0] == (bends % 2 == 0)
+        now = _sweep(now, level, 1) if is_level_now else _sweep(now, upright, 0)
+        reached.append(now)
+        arrived = float(now[end]) + (0.0 if is_level_now == is_level[1] else BEND_MM)
+        if arrived < cost - 1e-6:
+            best, cost = bends, arrived
+        if cost <= least_mm + (bends + 1) * BEND_MM:
+            break
+        now = now + BEND_MM
+    return reached, best, cost
+
+
+def _sweep(cost: Floats, along: Floats, axis: int) -> Floats:
+    """Return the least cost of coming to each place along its line from any other place of it."""
+    there = np.minimum.accumulate(cost - along, axis=axis)
+    there += along
+    flipped = np.flip(cost + along, axis)
+    back = np.flip(np.minimum.accumulate(flipped, axis=axis), axis)
+    back = back - along
+    return np.minimum(there, back)
+
+
+def _back(
+    reached: list[Floats],
+    level: Floats,
+    upright: Floats,
+    start: tuple[int, int],
+    end: tuple[int, int],
+    starts_level: bool,
+) -> list[tuple[int, int]]:
+    """Return the corners from start to end, by going back through the bends."""
+    row, column = end
+    corners = [end]
+    for bends in range(len(reached) - 1, 0, -1):
+        before = reached[bends - 1] + BEND_MM
+        if starts_level == (bends % 2 == 0):
+            column = int(np.argmin(before[row] + np.abs(level[row] - level[row, column])))
+        else:
+            row = int(np.argmin(before[:, column] + np.abs(upright[:, column] - upright[row, column])))
+        corners.append((row, column))
+    corners.append(start)
+    return _without_repeats(corners[::-1])
+
+
+def _without_repeats(corners: list[tuple[int, int]]) -> list[tuple[int, int]]:
+    found = [corners[0]]
+    for corner in corners[1:]:
+        if corner == found[-1]:
+            continue
+        if len(found) > 1 and (
+            found[-2][0] == found[-1][0] == corner[0] or found[-2][1] == found[-1][1] == corner[1]
+        ):
+            found[-1] = corner
+        else:
+            found.append(corner)
+    return found

@@ -1,0 +1,211 @@
+"""The ways of all wires on a page: at right angles, through no symbol, each on a track of its own."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Mapping, Sequence
+
+from harness_studio.base.geometry import Box, Point, around
+from harness_studio.model.entities import Page
+from harness_studio.model.harness import Harness
+
+from .bends import cleaned, quick, through
+from .grid import Grid
+from .jogs import jog_where_they_lie_on_each_other, split_crowded
+from .links import Link, links, owner
+from .paths import Corner, Terminal, way
+from .scene import Scene, Tip, outwards
+from .stretches import Way
+from .symbols import Route, Symbol
+from .tracks import separate
+
+__all__ = ["quick", "reroute", "routes"]
+
+_OPEN_MM = 10.0
+"""How far an open end stands out from its anchor."""
+_TWICE_UP_TO = 400
+"""Pages with no more wires than this are laid twice: the second time each wire knows where all others run."""
+_AROUND_MM = 100.0
+_SAME_MM = 0.05
+
+
+def routes(harness: Harness, page: Page, symbols: Mapping[str, Symbol]) -> dict[str, Route]:
+    """Return the way of every wire and link of a page.
+
+    Parameters
+    ----------
+    symbols
+        As `outlines.symbols(harness, page)` gives them.
+
+    Returns
+    -------
+    dict
+        By the wire's id, or what stands for a link (see `Route`). A wire neither of whose ends is on the page has none;
+        one that has a single end there stands out from it. Bends that the user made are kept.
+    """
+    scene = Scene(page, symbols)
+    lines = [line for line in links(harness) if scene.is_drawn(line)]
+    return _lay(scene, lines, scene.boxes(), [])
+
+
+def reroute(
+    harness: Harness,
+    page: Page,
+    symbols: Mapping[str, Symbol],
+    moved: Collection[str],
+    old: Mapping[str, Route],
+) -> dict[str, Route]:
+    """Return the ways after some symbols were moved, added, changed or taken away; other wires stay where they are.
+
+    Parameters
+    ----------
+    moved
+        Ids of those symbols, and of wires that were added or changed.
+    old
+        The ways before.
+    """
+    scene = Scene(page, symbols)
+    lines = [line for line in links(harness) if scene.is_drawn(line)]
+    news = [scene.clear(s) for s in moved if s in scene.symbols]
+    again = [line for line in lines if _is_touched(scene, line, set(moved), old.get(line.id), news)]
+    anew = {line.id for line in again}
+    kept = {line.id: old[line.id] for line in lines if line.id not in anew}
+    area = around(
+        [Box(p.x_mm, p.y_mm, 0, 0) for line in again for t in scene.tips(line) if t for p in (t.free,)]
+    )
+    if area is None:
+        return kept
+    area = area.grown(_AROUND_MM)
+    boxes = [box for box in scene.boxes() if box.meets(area)]
+    near = [_held(route) for route in kept.values() if _crosses(route, [area])]
+    fresh = _lay(scene, again, boxes, near)
+    return {line.id: fresh[line.id] if line.id in fresh else kept[line.id] for line in lines}
+
+
+def _is_touched(scene: Scene, line: Link, moved: set[str], old: Route | None, news: Sequence[Box]) -> bool:
+    """Tell whether a line must be laid anew: its ends are no longer where it ends, or it runs through what moved."""
+    if old is None or line.id in moved:
+        return True
+    tips = scene.tips(line)
+    for tip, point, is_open in zip(tips, (old.points[0], old.points[-1]), old.open_ends, strict=True):
+        if (tip is None) != is_open:
+            return True
+        if tip is not None and (
+            abs(tip.anchor.at.x_mm - point.x_mm) > _SAME_MM or abs(tip.anchor.at.y_mm - point.y_mm) > _SAME_MM
+        ):
+            return True
+    own = {scene.holder.get((line.id, p)) for p in line.ends if p}
+    if own & moved:
+        return True
+    return _crosses(old, news)
+
+
+def _crosses(route: Route, boxes: Sequence[Box]) -> bool:
+    """Tell whether a way runs through one of some boxes."""
+    for a, b in zip(route.points, route.points[1:], strict=False):
+        left, right = min(a.x_mm, b.x_mm), max(a.x_mm, b.x_mm)
+        top, bottom = min(a.y_mm, b.y_mm), max(a.y_mm, b.y_mm)
+        for box in boxes:
+            if left < box.right_mm and right > box.left_mm and top < box.bottom_mm and bottom > box.top_mm:
+                return True
+    return False
+
+
+def _held(route: Route) -> Way:
+    """Return a way that stays as it is."""
+    points = [[p.x_mm, p.y_mm] for p in route.points]
+    level = abs(points[0][1] - points[1][1]) < _SAME_MM
+    return Way(points, level, [False] * (len(points) - 1))
+
+
+def _lay(scene: Scene, lines: Sequence[Link], boxes: Sequence[Box], near: Sequence[Way]) -> dict[str, Route]:
+    """Lay lines between boxes and beside ways that stay."""
+    ends = {line.id: scene.tips(line) for line in lines}
+    found: dict[str, Way] = {}
+    open_ends: dict[str, tuple[bool, bool]] = {}
+    searched: list[tuple[str, Tip, Tip]] = []
+    for line in lines:
+        first, second = ends[line.id]
+        open_ends[line.id] = (first is None, second is None)
+        bends = scene.page.wires.get(line.id, ())
+        if first is not None and second is not None and not bends:
+            searched.append((line.id, first, second))
+        else:
+            found[line.id] = _held_way(_plain(first, second, bends))
+    found.update(_search(searched, boxes))
+    ways = [found[line.id] for line in lines]
+    crowded = separate([*ways, *near], boxes)
+    if split_crowded(ways, [(w, k) for w, k in crowded if w < len(ways)], boxes):
+        separate([*ways, *near], boxes)
+    frees = [tuple(t.free if t else None for t in ends[line.id]) for line in lines]
+    if jog_where_they_lie_on_each_other(ways, near, frees):
+        separate([*ways, *near], boxes)
+    return {
+        line.id: Route(line.id, tuple(cleaned([(x, y) for x, y in w.points])), line.kind, open_ends[line.id])
+        for line, w in zip(lines, ways, strict=True)
+    }
+
+
+def _plain(first: Tip | None, second: Tip | None, bends: Sequence[tuple[float, float]]) -> list[Point]:
+    """Return the corners of a way that is not searched for: through the user's bends, or a stub at an open end."""
+    if first is not None:
+        return _from(first, second, bends)
+    assert second is not None  # a line with neither end on the page is not drawn
+    return _from(second, None, bends[::-1])[::-1]
+
+
+def _from(start: Tip, end: Tip | None, bends: Sequence[tuple[float, float]]) -> list[Point]:
+    if bends:
+        return through(start.anchor, bends, end.anchor if end else None)
+    return [start.anchor.at, outwards(start.anchor, _OPEN_MM)]
+
+
+def _held_way(points: Sequence[Point]) -> Way:
+    if len(points) < 2:
+        points = [points[0], points[0].moved(_SAME_MM, 0.0)]
+    pairs = [[p.x_mm, p.y_mm] for p in points]
+    return Way(pairs, abs(pairs[0][1] - pairs[1][1]) < _SAME_MM, [False] * (len(pairs) - 1))
+
+
+def _search(searched: Sequence[tuple[str, Tip, Tip]], boxes: Sequence[Box]) -> dict[str, Way]:
+    """Return ways on the lines of a grid; several may share a line until they are separated."""
+    if not searched:
+        return {}
+    tips = [tip for _, a, b in searched for tip in (a, b)]
+    grid = Grid(boxes, (t.free.x_mm for t in tips), (t.free.y_mm for t in tips))
+    in_order = sorted(range(len(searched)), key=lambda i: (_distance(searched[i][1], searched[i][2]), i))
+    corners: dict[int, list[Corner]] = {}
+    for turn in range(2 if len(searched) <= _TWICE_UP_TO else 1):
+        for number in in_order:
+            if turn:
+                grid.use(corners[number], -1)
+            _, a, b = searched[number]
+            corners[number] = way(grid, _terminal(grid, a), _terminal(grid, b))
+            grid.use(corners[number], 1)
+    return {name: _way_of(grid, corners[i], a, b) for i, (name, a, b) in enumerate(searched)}
+
+
+def _distance(a: Tip, b: Tip) -> float:
+    return abs(a.free.x_mm - b.free.x_mm) + abs(a.free.y_mm - b.free.y_mm)
+
+
+def _terminal(grid: Grid, tip: Tip) -> Terminal:
+    return Terminal(grid.row(tip.free.y_mm), grid.column(tip.free.x_mm), tip.level)
+
+
+def _way_of(grid: Grid, corners: Iterable[Corner], a: Tip, b: Tip) -> Way:
+    """Return the way over corners of a grid with the stubs at both ends; those may not move sideways."""
+    between = [(float(grid.x[c]), float(grid.y[r])) for r, c in corners]
+    start, end = (a.anchor.at.x_mm, a.anchor.at.y_mm), (b.anchor.at.x_mm, b.anchor.at.y_mm)
+    points = [[p.x_mm, p.y_mm] for p in cleaned([start, *between, end])]
+    if len(points) < 2:
+        points = [list(start), [start[0] + _SAME_MM, start[1]]]
+    level = abs(points[0][1] - points[1][1]) < _SAME_MM
+    loose = [0 < k < len(points) - 2 for k in range(len(points) - 1)]
+    return Way(points, level, loose)
+
+
+def wires_at(harness: Harness, things: Collection[str]) -> set[str]:
+    """Return the wires and links that end at some things."""
+    return {
+        line.id for line in links(harness) if any(p is not None and owner(p) in things for p in line.ends)
+    }

@@ -1,0 +1,106 @@
+"""A page as the routes see it: what must be kept clear, and where each line starts and ends."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from harness_studio.base.geometry import Box, Point
+from harness_studio.model.entities import Page
+
+from .drafts import OUTWARDS
+from .grid import KEEP_MM
+from .links import Link
+from .placed import on_page, side_on_page, to_page
+from .symbols import Anchor, Key, Symbol
+
+_STEP_MM = 2.0
+"""What must be kept clear is rounded outwards to this, so that lines beside symbols fall together."""
+_TOUCHING_MM = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Tip:
+    """An end of a line on a page: where it starts, and the place outside of its symbol where it is free to turn."""
+
+    anchor: Anchor
+    free: Point
+
+    @property
+    def level(self) -> bool:
+        """Whether it leaves to the left or right."""
+        return self.anchor.side in ("left", "right")
+
+
+class Scene:
+    """The symbols of a page, looked up when they are needed."""
+
+    def __init__(self, page: Page, symbols: Mapping[str, Symbol]) -> None:
+        self.page = page
+        self.symbols = {key: s for key, s in symbols.items() if key in page.items}
+        self.holder: dict[Key, str] = {end: key for key, s in self.symbols.items() for end in s.wire_anchors}
+        self._clear: dict[str, Box] = {}
+
+    def clear(self, symbol_id: str) -> Box:
+        """Return what must be kept clear of other wires around a symbol, on the page."""
+        found = self._clear.get(symbol_id)
+        if found is None:
+            symbol, at = self.symbols[symbol_id], self.page.items[symbol_id]
+            as_drawn = not at.turn and not at.mirror
+            box = symbol.clear.moved(at.x_mm, at.y_mm) if as_drawn else on_page(symbol, at).clear
+            found = self._clear[symbol_id] = rounded_out(box)
+        return found
+
+    def boxes(self) -> list[Box]:
+        """Return what must be kept clear around all symbols."""
+        return [self.clear(key) for key in self.symbols]
+
+    def tip(self, key: Key) -> Tip | None:
+        """Return where a line's end is on the page, or None if it is not there."""
+        holder = self.holder.get(key)
+        if holder is None:
+            return None
+        own, at = self.symbols[holder].wire_anchors[key], self.page.items[holder]
+        anchor = Anchor(own.point, to_page(own.at, at), side_on_page(own.side, at))
+        box, p = self.clear(holder), anchor.at
+        free = {
+            "left": Point(box.left_mm - KEEP_MM, p.y_mm),
+            "right": Point(box.right_mm + KEEP_MM, p.y_mm),
+            "top": Point(p.x_mm, box.top_mm - KEEP_MM),
+            "bottom": Point(p.x_mm, box.bottom_mm + KEEP_MM),
+        }[anchor.side]
+        return Tip(anchor, free)
+
+    def tips(self, line: Link) -> tuple[Tip | None, Tip | None]:
+        """Return both ends of a line, as far as they are on the page."""
+        first, second = (None if p is None else self.tip((line.id, p)) for p in line.ends)
+        return first, second
+
+    def is_drawn(self, line: Link) -> bool:
+        """Tell whether a line is drawn here.
+
+        A wire is if one end is on the page; a link that is no wire only if both are, and a stud only if its ground does
+        not stand on the bar anyway.
+        """
+        first, second = self.tips(line)
+        if first is None or second is None:
+            return line.kind == "wire" and (first is not None or second is not None)
+        return line.kind != "stud" or _apart(first.anchor.at, second.anchor.at) > _TOUCHING_MM
+
+
+def _apart(a: Point, b: Point) -> float:
+    return math.dist((a.x_mm, a.y_mm), (b.x_mm, b.y_mm))
+
+
+def rounded_out(box: Box) -> Box:
+    """Return the box with its edges moved outwards to whole steps."""
+    left, top = (_STEP_MM * math.floor(v / _STEP_MM + 1e-9) for v in (box.left_mm, box.top_mm))
+    right, bottom = (_STEP_MM * math.ceil(v / _STEP_MM - 1e-9) for v in (box.right_mm, box.bottom_mm))
+    return Box(left, top, right - left, bottom - top)
+
+
+def outwards(anchor: Anchor, by_mm: float) -> Point:
+    """Return the point `by_mm` out from an anchor."""
+    dx, dy = OUTWARDS[anchor.side]
+    return anchor.at.moved(dx * by_mm, dy * by_mm)

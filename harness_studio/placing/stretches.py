@@ -1,0 +1,144 @@
+"""Wires as stretches: the level or the upright ones of many wires at once, and how far each may move sideways."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from harness_studio.base.geometry import Box
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+Bools = NDArray[np.bool_]
+
+KEEP_MM = 1.0
+"""A stretch stays this far from what must be kept clear."""
+_CHUNK = 4_000_000
+
+
+@dataclass(slots=True)
+class Way:
+    """One wire's way: corners [x, y], stretches level and upright in turn; `loose` tells which may move sideways."""
+
+    points: list[list[float]]
+    level_first: bool
+    loose: list[bool]
+
+
+@dataclass(slots=True)
+class Stretches:
+    """All stretches along one axis. Arrays of one length; 'across' is the coordinate that may change.
+
+    Parameters
+    ----------
+    way, number
+        Which stretch of which way.
+    at
+        The coordinate across.
+    low, high
+        Where it starts and ends along the axis.
+    turn_low, turn_high
+        To which side across the wire goes on at either end: -1, 1, or 0 where it ends.
+    beyond_low, beyond_high
+        How far it goes there: the coordinate across of the next corner.
+    held_low, held_high
+        Whether the stretch that follows there may not move.
+    loose
+        Whether it may move itself.
+    least, most
+        The range of `at`.
+    """
+
+    way: Ints
+    number: Ints
+    at: Floats
+    low: Floats
+    high: Floats
+    turn_low: Ints
+    turn_high: Ints
+    beyond_low: Floats
+    beyond_high: Floats
+    held_low: Bools
+    held_high: Bools
+    loose: Bools
+    least: Floats
+    most: Floats
+
+
+def stretches(ways: Sequence[Way], upright: bool) -> Stretches:
+    """Collect the upright or the level stretches of all ways."""
+    across, along = (0, 1) if upright else (1, 0)
+    rows: list[tuple[float, ...]] = []
+    for w, way in enumerate(ways):
+        points, last = way.points, len(way.loose) - 1
+        for k in range(last + 1):
+            if (k % 2 == 0) == (way.level_first == upright):
+                continue
+            a, b = points[k], points[k + 1]
+            here = a[across]
+            before = points[k - 1][across] if k else here
+            after = points[k + 2][across] if k < last else here
+            held_before = k == 0 or not way.loose[k - 1]
+            held_after = k == last or not way.loose[k + 1]
+            if a[along] <= b[along]:
+                ends = (a[along], b[along], before, after, held_before, held_after)
+            else:
+                ends = (b[along], a[along], after, before, held_after, held_before)
+            rows.append((w, k, here, *ends, way.loose[k]))
+    table = np.array(rows, float).reshape(-1, 10)
+    at = table[:, 2]
+    return Stretches(
+        way=table[:, 0].astype(np.int64),
+        number=table[:, 1].astype(np.int64),
+        at=at,
+        low=table[:, 3],
+        high=table[:, 4],
+        turn_low=_sign(table[:, 5] - at),
+        turn_high=_sign(table[:, 6] - at),
+        beyond_low=table[:, 5],
+        beyond_high=table[:, 6],
+        held_low=table[:, 7].astype(bool),
+        held_high=table[:, 8].astype(bool),
+        loose=table[:, 9].astype(bool),
+        least=at.copy(),
+        most=at.copy(),
+    )
+
+
+def _sign(values: Floats) -> Ints:
+    return np.where(np.abs(values) < 1e-6, 0, np.sign(values)).astype(np.int64)
+
+
+def limit(found: Stretches, boxes: Sequence[Box], upright: bool) -> None:
+    """Set how far each loose stretch may move before it meets something that must be kept clear."""
+    loose = np.flatnonzero(found.loose)
+    if not len(loose):
+        return
+    table = np.array([(b.left_mm, b.right_mm, b.top_mm, b.bottom_mm) for b in boxes], float).reshape(-1, 4)
+    near, far, start, end = table.T if upright else table[:, [2, 3, 0, 1]].T
+    step = max(1, _CHUNK // max(1, len(boxes)))
+    for first in range(0, len(loose), step):
+        part = loose[first : first + step]
+        at, low, high = found.at[part, None], found.low[part, None], found.high[part, None]
+        beside = (end > low + 1e-6) & (start < high - 1e-6) | ((start < low) & (end > high))
+        below = beside & (far <= at + 1e-6)
+        above = beside & (near >= at - 1e-6)
+        least = np.max(np.where(below, far, -np.inf), axis=1, initial=-np.inf) + KEEP_MM
+        most = np.min(np.where(above, near, np.inf), axis=1, initial=np.inf) - KEEP_MM
+        found.least[part] = np.minimum(least, found.at[part])
+        found.most[part] = np.maximum(most, found.at[part])
+
+
+def put_back(ways: Sequence[Way], found: Stretches, upright: bool) -> None:
+    """Move the corners of the ways to where the stretches are now."""
+    across = 0 if upright else 1
+    for w, k, at, loose in zip(
+        found.way.tolist(), found.number.tolist(), found.at.tolist(), found.loose.tolist(), strict=True
+    ):
+        if loose:
+            points = ways[w].points
+            points[k][across] = at
+            points[k + 1][across] = at

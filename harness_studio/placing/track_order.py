@@ -1,0 +1,100 @@
+"""Which of the stretches beside each other comes first: the order that crosses least."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from .stretches import Bools, Floats, Ints, Stretches
+
+NEAR_MM = 2.0
+"""Ends of two stretches nearer than this read as touching."""
+_RUNS_INTO = 60.0
+_TOUCHES = 1.5
+_OUT_OF_RANGE = 1e4
+_SORT_ABOVE = 2500
+"""Groups larger than this are sorted by where they would like to be."""
+
+
+def beside(found: Stretches, a: Ints, b: Ints) -> Bools:
+    """Tell for each of `a` (rows) and `b` (columns) whether two stretches overlap along the axis, or nearly."""
+    return (found.low[a][:, None] < found.high[b][None, :] + NEAR_MM) & (
+        found.low[b][None, :] < found.high[a][:, None] + NEAR_MM
+    )
+
+
+def narrow(found: Stretches, group: Ints, reach_mm: float) -> Floats:
+    """Return where each stretch of a group would like to be, and narrow its range to `reach_mm` about that.
+
+    A stretch between two that go on to opposite sides likes the middle; one that turns back stays where it is.
+    """
+    opposite = found.turn_low[group] * found.turn_high[group] < 0
+    middle = (found.beyond_low[group] + found.beyond_high[group]) / 2
+    wish = np.where(opposite, middle, found.at[group])
+    wish = np.clip(wish, found.least[group], found.most[group])
+    loose = found.loose[group]
+    found.least[group] = np.where(loose, np.maximum(found.least[group], wish - reach_mm), found.least[group])
+    found.most[group] = np.where(loose, np.minimum(found.most[group], wish + reach_mm), found.most[group])
+    return wish
+
+
+def ordered(found: Stretches, group: Ints, wish: Floats) -> Ints:
+    """Return a group in the order from the least to the greatest coordinate that crosses least.
+
+    Notes
+    -----
+    For each two stretches the crossings of either order are counted; then, again and again, the one is taken that is
+    best before all that are left; then neighbours that are better the other way round are exchanged.
+    """
+    by_wish = np.lexsort((group, wish))
+    group, wish = group[by_wish], wish[by_wish]
+    if len(group) < 2 or len(group) > _SORT_ABOVE:
+        return group
+    before = costs_before(found, group)
+    gain = before - before.T
+    score = gain.sum(axis=1) + np.arange(len(group)) * 1e-6
+    left = np.ones(len(group), bool)
+    order: list[int] = []
+    for _ in range(len(group)):
+        best = int(np.argmin(np.where(left, score, np.inf)))
+        order.append(best)
+        left[best] = False
+        score -= gain[:, best]
+    _exchange(order, gain)
+    return np.asarray(group[np.array(order)], np.int64)
+
+
+def _exchange(order: list[int], gain: Floats) -> None:
+    for _ in range(len(order)):
+        changed = False
+        for i in range(len(order) - 1):
+            if gain[order[i], order[i + 1]] > 1e-3:
+                order[i], order[i + 1] = order[i + 1], order[i]
+                changed = True
+        if not changed:
+            return
+
+
+def costs_before(found: Stretches, group: Ints) -> Floats:
+    """Return for each two stretches of a group what it costs if the first (row) has the lesser coordinate."""
+    total = np.zeros((len(group), len(group)))
+    ends = (
+        (found.low[group], found.turn_low[group], found.held_low[group]),
+        (found.high[group], found.turn_high[group], found.held_high[group]),
+    )
+    low, high = found.low[group], found.high[group]
+    for at, turn, held in ends:
+        inside = (at[:, None] > low[None, :] + 1e-3) & (at[:, None] < high[None, :] - 1e-3)
+        # What goes on to the greater side crosses every stretch that is there, and the other way round.
+        total += inside & (turn[:, None] > 0)
+        total += (inside & (turn[:, None] < 0)).T
+        for other_at, other_turn, other_held in ends:
+            near = np.abs(at[:, None] - other_at[None, :]) < NEAR_MM
+            meets = near & (turn[:, None] > 0) & (other_turn[None, :] < 0)
+            total += np.where(meets, np.where(held[:, None] & other_held[None, :], _RUNS_INTO, _TOUCHES), 0.0)
+            ends_there = near & (turn[:, None] > 0) & (other_turn[None, :] == 0)
+            total += _TOUCHES * ends_there
+            total += _TOUCHES * (near & (turn[None, :] == 0).T & (other_turn[None, :] < 0))
+    # What ranges alone decide holds for all, beside each other or not: so no chain of stretches contradicts it.
+    total += _OUT_OF_RANGE * (found.least[group][:, None] > found.most[group][None, :] - 1e-9)
+    np.fill_diagonal(total, 0.0)
+    return total
