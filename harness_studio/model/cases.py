@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from .values import DateText, IdText, NotNegative, PointText, Positive
+from .values import DateText, ElementText, IdText, JointText, NotNegative, PointText, Positive
 
 SeenChange = Literal[
     "up", "down", "to an end", "stays", "flickers", "dead", "glows when off", "wrong lamp works", "clicks",
@@ -18,7 +18,7 @@ Means = Literal["wiggle", "push", "heat", "cold", "wet", "bump", "steering lock"
 class Sighting:
     """From one mode to another, this thing did that."""
 
-    on: IdText
+    on: ElementText
     seen: SeenChange
     from_mode: IdText | None = None
     to_mode: IdText | None = None
@@ -32,7 +32,7 @@ class Provocation:
     """What was done to bring the fault on, and what it did."""
 
     means: Means
-    at: PointText | None = None
+    at: JointText | None = None
     minutes: Positive | None = None
     did: str | None = None
 

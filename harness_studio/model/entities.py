@@ -253,7 +253,7 @@ class Accepted:
 
 @dataclass(frozen=True, slots=True)
 class Annotation:
-    """A note with a leader."""
+    """A note with a leader to a thing or to one point of it."""
 
     id: str
     on: PointText

@@ -140,6 +140,12 @@ def _by_ids(**fields: tuple[str, ...]) -> Callable[[Any], Iterator[Reference]]:
     return find
 
 
+def _annotation(note: Any) -> Iterator[Reference]:
+    # On a thing as a whole, or on one point of it.
+    whole = "." not in note.on and "@" not in note.on
+    yield Reference(("on",), note.on, SHARED_IDS if whole else ())
+
+
 def _splice(splice: Any) -> Iterator[Reference]:
     yield from _ids("zone", splice.zone, "zones")
     yield from _spot(splice.at)
@@ -156,7 +162,7 @@ _FIND: dict[str, Callable[[Any], Iterator[Reference]]] = {
     "wires": _wire,
     "multicores": _by_ids(wires=("wires",), shield=("wires",)),
     "modes": _mode,
-    "annotations": _points("on"),
+    "annotations": _annotation,
     "photos": _by_ids(on=SHARED_IDS),
     "pages": _page,
 }

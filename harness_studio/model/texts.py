@@ -56,6 +56,13 @@ def _joint(text: str) -> str:
     return text
 
 
+def _element(text: str) -> str:
+    part, slash, element = text.partition("/")
+    if not is_id(part) or (slash and not is_name(element)):
+        raise Wrong
+    return text
+
+
 def _awg(text: str) -> str:
     try:
         return normal_awg(text)
@@ -92,6 +99,7 @@ _TEXTS: dict[str, tuple[Callable[[str], str], str]] = {
         "a point: PART.TERMINAL, HALF.CAVITY, BODY.PLACE, a splice or a ground, or the metal WIRE@POINT",
     ),
     "joint": (_joint, "a joint such as W40@GP2, GP2/W40, GP2, X7.3 or S1.30:54"),
+    "element": (_element, "a part such as P1, or an element of one such as E5/tail"),
     "awg": (_awg, "an AWG number such as 14, 0 or 2/0"),
     "date": (_date, "a day as year-month-day, such as 2026-03-02"),
     "file": (_file, "a path inside the project's folder, with / between folders and without '..'"),

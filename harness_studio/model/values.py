@@ -20,6 +20,8 @@ PointText = Annotated[str, "point"]
 """Address of a point, for example X7.3, SP3, GP2, shell.bed_rear, W40@GP2."""
 JointText = Annotated[str, "joint"]
 """Address of a joint, for example GP2/W40."""
+ElementText = Annotated[str, "element"]
+"""A part, or one element of it: P1, E5/tail."""
 IdText = Annotated[str, "id"]
 """Id of another entity."""
 NameText = Annotated[str, "name"]

@@ -43,6 +43,7 @@ _TEXTS = {
     "name": "name",
     "point": "point",
     "joint": "joint",
+    "element": "part or element",
     "colour": "colour codes",
     "awg": "AWG number",
     "date": "day",

@@ -47,7 +47,7 @@ def source_order(in_source: list[str], old: dict[str, Tree] | None, new: dict[st
     at = 0
     for key in new:
         if key in kept:
-            at = order.index(key) + 1
+            at = max(at, order.index(key) + 1)
         elif old is None or key not in old or not same(old[key], new[key]):
             order.insert(at, key)
             at += 1

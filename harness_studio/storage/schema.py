@@ -11,7 +11,7 @@ from typing import Any
 
 from harness_studio.base import resources
 from harness_studio.base.ids import ID_PATTERN
-from harness_studio.model.entities import Origin, Settings
+from harness_studio.model.entities import Origin, Revision, Settings
 from harness_studio.model.forms import (
     Choice,
     Fixed,
@@ -44,6 +44,7 @@ _PATTERNS = {
     "name": r"^[^\s.@/:,\[\]{}]+$",
     "point": r"^[A-Za-z0-9_@-]+(\.[^\s.@/:,\[\]{}]+)?$",
     "joint": r"^\S+$",
+    "element": r"^[A-Za-z0-9_-]+(/[^\s.@/:,\[\]{}]+)?$",
     "date": r"^\d{4}-\d{2}-\d{2}$",
     "file": r"^(?![/\\])(?!.*\.\.)[^\\]+$",
 }
@@ -56,7 +57,7 @@ def schema() -> Json:
     for cls in records():
         if cls in ratings:
             defs[cls.__name__] = {"properties": _properties(cls)}
-        elif cls not in (Settings, Part, Origin):
+        elif cls not in (Settings, Part, Origin, Revision):
             defs[cls.__name__] = _closed(_properties(cls), _required(cls), about(cls))
     defs["Part"] = _part()
     properties: Json = {VERSION_KEY: {"const": VERSION, "description": "Version of the file's form"}}
@@ -195,9 +196,12 @@ def _special(form: Special) -> Json:
         words = _closed({"words": {**_TEXT, "description": "Where it goes, in words"}}, ["words"], "")
         return {"anyOf": [_text(Text("point")), words]}
     if form.name == "spot":
-        along = _closed(
-            {"breakout": _ID, "run": _ID, "mm": _NUMBER}, [], "So many mm from the first end of a run"
-        )
+        keys = {
+            "breakout": {"description": "The breakout", **_ID},
+            "run": {"description": "The run", **_ID},
+            "mm": {"description": "Distance from its first end (mm)", **_NUMBER},
+        }
+        along = _closed(keys, [], "A place along a run")
         return {"anyOf": [_ID, along]}
     if form.name == "at":
         return _array([_NUMBER, _NUMBER, {"enum": [0, 90, 180, 270]}, {"const": "mirror"}], 2)

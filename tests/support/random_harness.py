@@ -48,6 +48,7 @@ TEXT: dict[str, st.SearchStrategy[str]] = {
     "name": names,
     "point": points,
     "joint": st.builds("{}/{}".format, ids, ids) | points,
+    "element": st.builds(lambda p, e: f"{p}/{e}" if e else p, ids, st.none() | names),
     "awg": st.sampled_from(["0", "2/0", "4/0", "14", "8"]),
     "date": days,
     "file": st.sampled_from(["photos/rear.png", "a b.jpg", "ä/ö.png"]),
