@@ -20,9 +20,16 @@ if TYPE_CHECKING:
 MOST_STEPS = 80
 STEP_V = 1e-9
 """A step below this many volts everywhere ends the iteration; one more is then kept as the low part."""
+ABOUT_V = 15.0
+PATIENCE = 15
+"""Steps within which the mismatch must at least halve, or no solution is near."""
+ROUNDING = 1e-15
+"""Relative error of a node's volts; times conductance it is the mismatch in amperes that cannot be told from none."""
 CHORD_V = 1e-2
 """After a step below this the factored Jacobian is kept for the next one: it changes by less than a thousandth."""
-HALVINGS = 12
+STEP_LIMIT_V = 6.0
+"""Longest step: from an idle harness to a working one in two or three."""
+HALVINGS = 7
 REFINEMENTS = 6
 """Most corrections of the low part; two or three do."""
 
@@ -78,9 +85,13 @@ def newton(
     volts = _tangent_start(system, about_v) if start is None else start.copy()
     volts[~system.alive] = 0.0
     flow = system.residual(volts)[system.kept]
-    size = float(np.abs(flow).max())
+    floor = _rounding_floor(system)
     length = math.inf if lu is None else CHORD_V
+    sizes = []
     for iteration in range(MOST_STEPS):
+        sizes.append(_above(flow, floor))
+        if iteration >= PATIENCE and sizes[-1] > 0.5 * sizes[-1 - PATIENCE]:
+            break
         if length > CHORD_V:
             lu = _factors(system, volts, iteration)
         step = lu.solve(-flow)
@@ -90,10 +101,10 @@ def newton(
         if before <= CHORD_V and length > 0.1 * before:
             length = math.inf  # the kept factors no longer fit: step again with new ones
             continue
-        if length < step_v:
+        if length < step_v or sizes[-1] == 0.0:
             return Settled(volts, _low_part(system, volts, step, lu), lu, iteration)
-        volts, flow, size = _damped(system, volts, step, size)
-    raise _failure(system, flow, MOST_STEPS)
+        volts, flow = _stepped(system, volts, step, flow, floor)
+    raise _failure(system, flow, len(sizes))
 
 
 def _low_part(system: System, high: Floats, step: Floats, lu: Any) -> Floats:
@@ -124,23 +135,51 @@ def _factors(system: System, volts: Floats, iteration: int) -> Any:
         raise _failure(system, flow, iteration, f"singular matrix ({error})") from error
 
 
-def _damped(system: System, volts: Floats, step: Floats, size: float) -> tuple[Floats, Floats, float]:
-    """Return volts, residual and its size after a step that is halved until the residual shrinks.
+def _rounding_floor(system: System) -> Floats:
+    """Return for each unknown the mismatch in amperes that rounding alone may leave."""
+    import numpy as np
 
-    After `HALVINGS` the last, short step is taken all the same: a residual may have to grow to get past a kink.
+    rows = len(system.alive)
+    total = np.zeros(rows)
+    np.add.at(total, system.reduced.a, system.edge_siemens)
+    np.add.at(total, system.reduced.b, system.edge_siemens)
+    floor: Floats = ROUNDING * ABOUT_V * total[system.kept]
+    return floor
+
+
+def _above(flow: Floats, floor: Floats) -> float:
+    """Return the size of what stands above the rounding floor."""
+    import numpy as np
+
+    return float(np.linalg.norm(np.maximum(np.abs(flow) - floor, 0.0)))
+
+
+def _stepped(
+    system: System, volts: Floats, step: Floats, flow: Floats, floor: Floats
+) -> tuple[Floats, Floats]:
+    """Return volts and residual after the longest part of a step that brings the residual down (Armijo's rule).
+
+    No unknown moves by more than `STEP_LIMIT_V`. Where no part brings it down (a flat stretch of a curve) the one
+    with clearly the least residual is taken, the longest of about equals.
     """
     import numpy as np
 
-    part = 1.0
-    for _ in range(HALVINGS):
+    limited = np.clip(step, -STEP_LIMIT_V, STEP_LIMIT_V)
+    size = _above(flow, floor)
+    best: tuple[float, Floats, Floats] | None = None
+    for halving in range(HALVINGS):
+        part = 0.5**halving
         tried = volts.copy()
-        tried[system.kept] += part * step
-        flow = system.residual(tried)[system.kept]
-        now = float(np.abs(flow).max())
-        if np.isfinite(now) and (now < size or now < 1e-9):
-            break
-        part /= 2.0
-    return tried, flow, now
+        tried[system.kept] += part * limited
+        now_flow = system.residual(tried)[system.kept]
+        now = _above(now_flow, floor)
+        if now <= (1.0 - 0.25 * part) * size:
+            return tried, now_flow
+        if math.isfinite(now) and (best is None or now < 0.9 * best[0]):
+            best = (now, tried, now_flow)
+    if best is None:
+        return volts, flow
+    return best[1], best[2]
 
 
 def _tangent_start(system: System, about_v: float) -> Floats:
@@ -170,7 +209,7 @@ def _tangent_start(system: System, about_v: float) -> Floats:
         volts[system.kept] = factored(system.jacobian(volts, slopes)).solve(right[system.kept])
     except RuntimeError:
         return volts
-    return np.where(np.isfinite(volts), volts, 0.0)
+    return np.clip(np.nan_to_num(volts), -3.0 * about_v, 3.0 * about_v)
 
 
 def _failure(system: System, flow: Floats, iteration: int, why: str = "no solution was found") -> SolveError:

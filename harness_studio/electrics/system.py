@@ -27,9 +27,6 @@ if TYPE_CHECKING:
     Ints = NDArray[np.int64]
     Bools = NDArray[np.bool_]
 
-LEAK_S = 1e-9
-"""Conductance set beside a two-pole of no slope in the Jacobian only, so that a dangling one leaves it regular."""
-
 
 @dataclass(slots=True)
 class System:
@@ -85,7 +82,6 @@ class System:
                 if slopes is not None
                 else poles.curve(volts[plus] - volts[minus], poles.parameters)[1]
             )
-            slope = np.where(slope == 0.0, LEAK_S, slope)
             values += [slope, slope, -slope, -slope]
         return self.pattern.matrix(np.concatenate(values))
 

@@ -27,6 +27,8 @@ _RELAY_CONTACTS = {
     "changeover": (("87", True), ("87a", False)),
     "double make": (("87", True), ("87b", True)),
 }
+UNIT_GROUND_OHM = 0.005
+"""Between the grounds of a control unit, inside it (from memory)."""
 ASSUMED_FUSE_A = 15.0
 """Rating taken, and said so, where a fuse's is not known."""
 
@@ -117,6 +119,8 @@ def expand_parts(
             _box(build, part)
         elif part.kind in PASSED_KINDS:
             _passed(build, part)
+        elif part.kind == "control_unit":
+            _unit_grounds(build, part)
         elif part.kind == "bus_bar":
             _bar(build, harness, part)
         if part.mount:
@@ -198,6 +202,24 @@ def _passed(build: Builder, part: Part) -> None:
         known or ohm,
     )
     build.joint_alias(f"{part.id}.{first}:{second}", number)
+
+
+def _unit_grounds(build: Builder, part: Part) -> None:
+    """Join a control unit's grounds inside it: sensor grounds and further power grounds to its first ground."""
+    grounds = [n for n, t in part.ratings.terminals.items() if t.does == "ground"]
+    sensor_grounds = [n for n, t in part.ratings.terminals.items() if t.does == "sensor_ground"]
+    if not grounds:
+        return
+    first = build.point(f"{part.id}.{grounds[0]}")
+    for name in (*grounds[1:], *sensor_grounds):
+        number = build.joint(
+            f"{part.id}.{name}:{grounds[0]}",
+            "through",
+            build.point(f"{part.id}.{name}"),
+            first,
+            UNIT_GROUND_OHM,
+        )
+        build.joint_alias(f"{part.id}.{grounds[0]}:{name}", number)
 
 
 def _box(build: Builder, part: Part) -> None:

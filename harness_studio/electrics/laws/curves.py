@@ -19,6 +19,8 @@ THERMAL_V = 0.025865
 """kT/q at 27 °C in volts, as SPICE simulators use it."""
 RERATING = 0.55
 """Exponent of lamp current over volts: I ∝ V^0.55 (lamp re-rating law, handbook; seen twice)."""
+LEAK_S = 1e-9
+"""Leak beside every two-pole whose curve has flat stretches, 1 GΩ: a dangling one then has definite volts, 0 V."""
 LIGHT = 3.4
 """Exponent of lamp light over volts (lamp re-rating law; 3.4-3.5, seen twice)."""
 
@@ -35,6 +37,10 @@ def lamp(volts: Floats, p: Floats) -> tuple[Floats, Floats]:
     return volts * factor, factor * (1.0 - 2.0 * half * volts * volts / (v0 * v0 * u))
 
 
+def _leaky(volts: Floats, amperes: Floats, siemens: Floats) -> tuple[Floats, Floats]:
+    return amperes + LEAK_S * volts, siemens + LEAK_S
+
+
 def fan(volts: Floats, p: Floats) -> tuple[Floats, Floats]:
     """Permanent-magnet motor with torque ∝ speed²; parameters R Ω, E₀ V, I₀ A.
 
@@ -45,7 +51,7 @@ def fan(volts: Floats, p: Floats) -> tuple[Floats, Floats]:
     r, e0, i0 = p[:, 0], p[:, 1], p[:, 2]
     size = np.abs(volts)
     s = 2.0 * size / (e0 + np.sqrt(e0 * e0 + 4.0 * r * i0 * size))
-    return np.sign(volts) * i0 * s * s, 2.0 * i0 * s / (e0 + 2.0 * r * i0 * s)
+    return _leaky(volts, np.sign(volts) * i0 * s * s, 2.0 * i0 * s / (e0 + 2.0 * r * i0 * s))
 
 
 def constant_torque(volts: Floats, p: Floats) -> tuple[Floats, Floats]:
@@ -54,7 +60,7 @@ def constant_torque(volts: Floats, p: Floats) -> tuple[Floats, Floats]:
 
     r, i0 = p[:, 0], p[:, 1]
     stalled = np.abs(volts) < r * i0
-    return np.where(stalled, volts / r, np.sign(volts) * i0), np.where(stalled, 1.0 / r, 0.0)
+    return _leaky(volts, np.where(stalled, volts / r, np.sign(volts) * i0), np.where(stalled, 1.0 / r, 0.0))
 
 
 def constant_power(volts: Floats, p: Floats) -> tuple[Floats, Floats]:
@@ -74,7 +80,8 @@ def constant_current(volts: Floats, p: Floats) -> tuple[Floats, Floats]:
 
     amperes, knee = p[:, 0], p[:, 1]
     low = np.abs(volts) < knee
-    return np.where(low, amperes * volts / knee, np.sign(volts) * amperes), np.where(low, amperes / knee, 0.0)
+    flat = np.where(low, amperes * volts / knee, np.sign(volts) * amperes)
+    return _leaky(volts, flat, np.where(low, amperes / knee, 0.0))
 
 
 def diode(volts: Floats, p: Floats) -> tuple[Floats, Floats]:
@@ -91,7 +98,7 @@ def diode(volts: Floats, p: Floats) -> tuple[Floats, Floats]:
     omega = wrightomega(np.log(saturation * series / nvt) + (volts + saturation * series) / nvt)
     shifted = nvt / series * omega
     slope = omega / (series * (1.0 + omega))
-    return shifted - saturation, slope
+    return _leaky(volts, shifted - saturation, slope)
 
 
 def battery(volts: Floats, p: Floats) -> tuple[Floats, Floats]:

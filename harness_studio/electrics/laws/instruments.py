@@ -13,6 +13,8 @@ from .poles import TwoPole
 
 COIL_OHM, GAUGE_OHM, BIMETAL_OHM, VOLTMETER_OHM = 90.0, 90.0, 60.0, 2000.0
 """Relay coil (0.15 A at 13.5 V), gauge coils and voltmeter gauge where not known (from memory)."""
+LEAK_OHM = 1e9
+"""Between the supply and the ground of a regulator: without its ground it has definite volts."""
 STABILISER_OHM, DRIVER_OHM, PULL_UP_OHM, REFERENCE_V = 0.1, 0.1, 1000.0, 5.0
 """Stabiliser output, driver on-resistance, sensor pull-up and reference where not known (from memory)."""
 
@@ -53,6 +55,7 @@ def stabiliser(element: Element, state: str | None, pieces: Pieces) -> None:
         pieces.stamps.append(resistor(element.address, at["15"], at["out"], STABILISER_OHM))
         return
     nominal_v = element.ratings.nominal_v
+    pieces.stamps.append(resistor(element.address, at["15"], at["31"], LEAK_OHM))
     pieces.stamps.append(
         series_regulator(element.address, at["15"], at["out"], at["31"], nominal_v, STABILISER_OHM)
     )
@@ -100,6 +103,8 @@ def control_unit(element: Element, state: str | None, pieces: Pieces) -> None:
             )
             feed = other
         pieces.stamps.append(series_regulator(element.address, feed, own, other, volts, ohm))
+        if feed != other:
+            pieces.stamps.append(resistor(element.address, feed, other, LEAK_OHM))
         return
     if what.does == "draw":
         amperes = what.amps if what.amps is not None else 0.5

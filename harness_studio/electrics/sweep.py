@@ -1,0 +1,370 @@
+"""Every joint made bad, one at a time: what each reading becomes.
+
+Making one joint worse changes one edge of the reduced network: a rank-one update. With J the Jacobian at the clean
+solution, u the joint's edge and C the ports of the nonlinear elements, the exact deviation δ of all volts obeys
+
+    δ = −J⁻¹·(u·s + C·n(δ)),    s = Δg·uᵀ(v + δ),    n(δ) = f(v + δ) − f(v) − f′(v)·δ  at the ports.
+
+Columns J⁻¹u come from one factorisation, in chunks; the ports are iterated for all joints of a chunk at once. Joints
+whose iteration does not settle, or at which a discrete state no longer fits, are solved fully. Temperatures are frozen.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from harness_studio.base.errors import SolveError
+from harness_studio.network.network import Network
+
+from .laws.discrete import Judged, judged
+from .lawset import FULL
+from .newton import factored
+from .solve import Pass, settle, settle_from
+from .system import System
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+    Ints = NDArray[np.int64]
+    Bools = NDArray[np.bool_]
+
+CHUNK = 512
+"""Right-hand sides at a time: bounds memory, and lets a long sweep be cancelled."""
+OPEN_OHM = 1e15
+"""What stands for an open joint: microvolts away from none at all."""
+ROUNDS = 40
+CUT_OFF = 1e-7
+"""Where less than this of an edge's conductance is left to what lies behind it, the update loses its digits."""
+SETTLED_V = 1e-7
+STEP_LIMIT_V = 6.0
+"""Longest step of a column that is solved by itself."""
+STAND_IN_OHM = 1e-6
+"""Resistance given to joints of zero ohms, so that they are edges that can get worse."""
+
+
+@dataclass(frozen=True, slots=True)
+class Swept:
+    """A chunk of joints, each at its added resistance.
+
+    Parameters
+    ----------
+    joints
+        Addresses of the joints, column by column.
+    volts
+        Volts of each point that an element touches, shape (points, columns); other points are NaN.
+    solved_fully
+        Which columns were re-solved instead of updated.
+    failed
+        Which columns have no solution.
+    """
+
+    joints: tuple[tuple[str, ...], ...]
+    volts: Floats
+    solved_fully: Bools
+    failed: Bools
+
+
+@dataclass(slots=True)
+class Base:
+    """The clean state that a sweep starts from: the pass, its factors, and what nonlinear ports need."""
+
+    network: Network
+    done: Pass
+    lu: Any
+    ports: tuple[tuple[Ints, Ints], ...]
+    port_columns: Floats
+    port_port: Floats
+    judged: Judged
+    rows: Ints
+
+    @property
+    def system(self) -> System:
+        """The equations of the clean state."""
+        return self.done.system
+
+
+Cancelled = Callable[[], bool]
+
+
+def prepare(network: Network, *, warm: bool = True) -> Base:
+    """Solve the state that a sweep starts from and factor its Jacobian.
+
+    Raises
+    ------
+    SolveError
+        If that state has no solution.
+    """
+    import numpy as np
+
+    done, _ = settle(network, warm=warm)
+    ohm = done.ohm.copy()
+    joints = [n for n in network.joints.values() if ohm[n] == 0.0]
+    if joints:
+        ohm[joints] = STAND_IN_OHM
+        done = settle_from(network, FULL, ohm, done)
+    system = done.system
+    lu = factored(system.jacobian(done.settled.high))
+    ports = system.pole_rows
+    total = sum(len(plus) for plus, _ in ports)
+    columns = np.zeros((len(system.kept), total))
+    at = 0
+    for plus, minus in ports:
+        for k in range(len(plus)):
+            for row, sign in ((plus[k], 1.0), (minus[k], -1.0)):
+                if system.unknown[row] >= 0:
+                    columns[system.unknown[row], at + k] += sign
+        at += len(plus)
+    solved = np.concatenate([lu.solve(part) for part in _parts(columns)], axis=1) if total else columns
+    rows = system.reduced.row[system.reduced.node]
+    base = Base(network, done, lu, ports, solved, solved[:0], judged(network, done.states), rows)
+    base.port_port = _at_ports(base, solved)
+    return base
+
+
+def _parts(columns: Floats) -> Iterator[Floats]:
+    import numpy as np
+
+    for start in range(0, columns.shape[1], CHUNK):
+        yield np.ascontiguousarray(columns[:, start : start + CHUNK])
+
+
+def sweep(
+    base: Base, added_ohm: float, only: Sequence[str] | None = None, cancelled: Cancelled = lambda: False
+) -> Iterator[Swept]:
+    """Yield every joint with `added_ohm` on top of what it has (inf: open), in chunks.
+
+    Joints in series in one chain have the same effect and share a column. Joints that carry nothing (open, dangling,
+    in a contact that is not made) are left out.
+
+    Parameters
+    ----------
+    base
+        The state to start from.
+    added_ohm
+        Added resistance in ohms.
+    only
+        Addresses of joints; all by default.
+    cancelled
+        Asked before each chunk; ends the sweep.
+    """
+    import numpy as np
+
+    edge_of = base.system.reduced.edge_of
+    by_edge: dict[int, list[str]] = {}
+    wanted = base.network.joints if only is None else only
+    for address in wanted:
+        number = base.network.joints.get(address)
+        if number is None or edge_of[number] < 0 or base.network.branches.address[number] != address:
+            continue
+        by_edge.setdefault(int(edge_of[number]), []).append(address)
+    edges = list(by_edge)
+    for start in range(0, len(edges), CHUNK):
+        if cancelled():
+            return
+        some = edges[start : start + CHUNK]
+        yield _chunk(base, np.array(some, dtype=np.int64), [tuple(by_edge[e]) for e in some], added_ohm)
+
+
+def _chunk(base: Base, edges: Ints, joints: list[tuple[str, ...]], added_ohm: float) -> Swept:
+    import numpy as np
+
+    system, high = base.system, base.done.settled.high + base.done.settled.low
+    a, b = system.reduced.a[edges], system.reduced.b[edges]
+    g = system.edge_siemens[edges]
+    added = OPEN_OHM if math.isinf(added_ohm) else added_ohm
+    change = 1.0 / (1.0 / g + added) - g
+    right = np.zeros((len(system.kept), len(edges)))
+    for row, sign in ((a, 1.0), (b, -1.0)):
+        at = system.unknown[row]
+        inside = np.flatnonzero(at >= 0)
+        right[at[inside], inside] += sign
+    columns = base.lu.solve(right)
+    across = np.where(system.alive[a], high[a] - high[b], 0.0)
+    delta, settled = _iterate(base, columns, a, b, change, across)
+    rows = np.repeat(np.where(system.alive, high, np.nan)[:, None], len(edges), axis=1)
+    rows[system.kept] += delta
+    volts = np.full((base.network.size, len(edges)), np.nan)
+    on = base.rows >= 0
+    volts[on] = rows[base.rows[on]]
+    under, over = base.judged.outside(volts)
+    fully = ~settled | (under | over).any(axis=0) | ~np.isfinite(delta).all(axis=0)
+    failed = np.zeros(len(edges), dtype=bool)
+    for column in np.flatnonzero(fully).tolist():
+        solved = _full(base, joints[column][0], added_ohm)
+        failed[column] = solved is None
+        volts[:, column] = np.nan if solved is None else solved
+    return Swept(tuple(joints), volts, fully, failed)
+
+
+@dataclass(slots=True)
+class _Ports:
+    """A chunk's joints as the ports see them: δ = start − (Z − to·gain·from)·n, column by column.
+
+    `to` is CᵀJ⁻¹u (ports, columns), `back` uᵀJ⁻¹C (columns, ports), `gain` Δg/(1 + Δg·uᵀJ⁻¹u) (columns,).
+    """
+
+    to: Floats
+    back: Floats
+    gain: Floats
+    across: Floats
+    mutual: Floats
+
+    def current(self, n: Floats, columns: Ints) -> Floats:
+        """Return s, what flows through the joint beside what its clean resistance would carry; (columns,)."""
+        import numpy as np
+
+        found: Floats = self.gain[columns] * (
+            self.across[columns] - np.einsum("ep,pe->e", self.back[columns], n)
+        )
+        return found
+
+
+def _iterate(
+    base: Base, columns: Floats, a: Ints, b: Ints, change: Floats, across: Floats
+) -> tuple[Floats, Bools]:
+    """Find the deviation of the unknowns, (unknowns, columns), and which columns settled.
+
+    First all columns at once with the clean factors; those that bend too far for that one by one with Newton's method
+    on the ports that bend.
+    """
+    import numpy as np
+
+    system = base.system
+    left = 1.0 + change * _between(system, columns, a, b)
+    cut_off = np.abs(left) < CUT_OFF
+    left[cut_off] = 1.0
+    at = _Ports(
+        _at_ports(base, columns),
+        _between_rows(system, base.port_columns, a, b),
+        change / left,
+        across,
+        base.port_port,
+    )
+    bent, settled = _all_at_once(base, at, len(change))
+    for column in np.flatnonzero(~settled & ~cut_off).tolist():
+        bent[:, column], settled[column] = _one_column(base, at, column)
+    share = at.current(bent, np.arange(len(change)))
+    return -columns * share - base.port_columns @ bent, settled & ~cut_off
+
+
+def _all_at_once(base: Base, at: _Ports, count: int) -> tuple[Floats, Bools]:
+    import numpy as np
+
+    bent = np.zeros((len(at.mutual), count))
+    ports = np.zeros_like(bent)
+    settled = np.zeros(count, dtype=bool)
+    active = np.arange(count)
+    last = np.full(count, np.inf)
+    for _ in range(ROUNDS):
+        n = bent[:, active]
+        now = -at.to[:, active] * at.current(n, active) - at.mutual @ n
+        moved = np.abs(now - ports[:, active]).max(axis=0, initial=0.0)
+        ports[:, active] = now
+        done = moved < SETTLED_V
+        settled[active[done]] = True
+        going = ~done & (moved < 0.7 * last[active])
+        last[active] = moved
+        active = active[going]
+        if not len(active):
+            break
+        bent[:, active] = _bend(base, ports[:, active])[0]
+    return bent, settled
+
+
+def _one_column(base: Base, at: _Ports, column: int) -> tuple[Floats, bool]:
+    """Solve one column's ports by Newton's method; return (n (ports,), settled)."""
+    import numpy as np
+
+    to, back, gain = at.to[:, column], at.back[column], float(at.gain[column])
+    start = -to * gain * float(at.across[column])
+    delta, size = start.copy(), math.inf
+    for _ in range(ROUNDS):
+        n, slope = (x[:, 0] for x in _bend(base, delta[:, None]))
+        rest = delta - start + at.mutual @ n - to * (gain * float(back @ n))
+        if not np.isfinite(rest).all():
+            break
+        size = float(np.abs(rest).max(initial=0.0))
+        if size < SETTLED_V:
+            return n, True
+        bends = np.flatnonzero(np.abs(slope) > 1e-9)
+        effective = at.mutual[:, bends] - np.outer(to * gain, back[bends])
+        inner = np.eye(len(bends)) + effective[bends] * slope[bends]
+        try:
+            step_there = np.linalg.solve(inner, -rest[bends])
+        except np.linalg.LinAlgError:
+            break
+        step = -rest - effective @ (slope[bends] * step_there)
+        longest = float(np.abs(step).max())
+        delta = delta + step * min(1.0, STEP_LIMIT_V / longest)
+    return np.zeros_like(start), False
+
+
+def _between(system: System, columns: Floats, a: Ints, b: Ints) -> Floats:
+    """Return column k's value at a[k] minus that at b[k]."""
+    import numpy as np
+
+    index = np.arange(len(a))
+    at_a, at_b = system.unknown[a], system.unknown[b]
+    first = np.where(at_a >= 0, columns[at_a, index], 0.0)
+    second = np.where(at_b >= 0, columns[at_b, index], 0.0)
+    found: Floats = first - second
+    return found
+
+
+def _between_rows(system: System, columns: Floats, a: Ints, b: Ints) -> Floats:
+    """Return the values of all columns at rows a minus those at rows b: (edges, columns)."""
+    import numpy as np
+
+    at_a, at_b = system.unknown[a], system.unknown[b]
+    first = np.where((at_a >= 0)[:, None], columns[at_a], 0.0)
+    second = np.where((at_b >= 0)[:, None], columns[at_b], 0.0)
+    found: Floats = first - second
+    return found
+
+
+def _at_ports(base: Base, columns: Floats) -> Floats:
+    """Return the volts of `columns` across each port: (ports, columns)."""
+    import numpy as np
+
+    if not base.ports:
+        return np.zeros((0, columns.shape[1]))
+    parts = [_between_rows(base.system, columns, plus, minus) for plus, minus in base.ports]
+    return np.concatenate(parts)
+
+
+def _bend(base: Base, ports: Floats) -> tuple[Floats, Floats]:
+    """Return f(v + δ) − f(v) − f′(v)·δ and f′(v + δ) − f′(v) at the ports, both (ports, columns)."""
+    import numpy as np
+
+    found, slopes = np.empty_like(ports), np.empty_like(ports)
+    high = base.done.settled.high + base.done.settled.low
+    at, columns = 0, ports.shape[1]
+    for poles, (plus, minus) in zip(base.system.poles, base.ports, strict=True):
+        some = slice(at, at + len(plus))
+        over = high[plus] - high[minus]
+        amperes, slope = poles.curve(over, poles.parameters)
+        shifted = (over[:, None] + ports[some]).ravel()
+        now, steep = poles.curve(shifted, np.repeat(poles.parameters, columns, axis=0))
+        found[some] = now.reshape(-1, columns) - amperes[:, None] - slope[:, None] * ports[some]
+        slopes[some] = steep.reshape(-1, columns) - slope[:, None]
+        at += len(plus)
+    return found, slopes
+
+
+def _full(base: Base, joint: str, added_ohm: float) -> Floats | None:
+    """Return the volts of all points that elements touch, with the joint made worse, by a full solution."""
+    number = base.network.joints[joint]
+    ohm = base.done.ohm.copy()
+    for contact in base.network.contacts:  # a relay may turn: give every contact its closed resistance back
+        if math.isinf(ohm[contact.branch]):
+            ohm[contact.branch] = base.network.branches.resistance_ohm[contact.branch]
+    ohm[number] += added_ohm
+    try:
+        return settle_from(base.network, FULL, ohm, base.done).point_volts
+    except SolveError:
+        return None
