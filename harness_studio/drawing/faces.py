@@ -79,7 +79,8 @@ def _cavity(name: str, box: Box, filling: Filling | None) -> Strokes:
 
 
 def _number(name: str, box: Box, size: float, ink: str, weight: int) -> Text:
-    return Text(box.centre.x_mm, box.centre.y_mm, name, size, weight, ink, "middle", size * 1.25, _RANK)
+    room = box.height_mm * 0.84 if len(name) == 1 else size * 1.3
+    return Text(box.centre.x_mm, box.centre.y_mm, name, size, weight, ink, "middle", room, _RANK)
 
 
 def _tracer(box: Box, index: int, count: int) -> QPainterPath:

@@ -72,7 +72,7 @@ def beside(symbol: Symbol) -> tuple[list[Text], list[Text]]:
 def text_of(text: placed.Text) -> Text:
     """Return a symbol's text as it is drawn."""
     strong = text.role == "title"
-    enlarged = {"title": 2.4, "note": 1.7, "reading": 1.7, "inside": 1.35}[text.role]
+    enlarged = {"title": 2.4, "note": 1.25, "reading": 1.7, "inside": 1.5}[text.role]
     return Text(
         text.at.x_mm,
         text.at.y_mm - text.size_mm * CAP_SHARE,

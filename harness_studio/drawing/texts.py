@@ -57,14 +57,16 @@ def extent_px(text: Text, px: float) -> tuple[float, float, float, float]:
     return left, -height / 2, width, height
 
 
-def draw(
-    painter: QPainter, text: Text, x: float, y: float, px: float, theme: Theme, *, halo: bool = False
-) -> None:
-    """Draw a text with its anchor at (x, y) on a painter whose unit is the pixel; a halo clears the paper below."""
-    size = round(px)
+def clear(painter: QPainter, text: Text, x: float, y: float, px: float, theme: Theme) -> None:
+    """Clear the paper where a text is to stand, on a painter whose unit is the pixel."""
     left, top, width, height = extent_px(text, px)
-    if halo:
-        painter.fillRect(QRectF(x + left - 1, y + top + 1, width + 2, height - 2), theme.colour("paper"))
+    painter.fillRect(QRectF(x + left - 1, y + top + 1, width + 2, height - 2), theme.colour("paper"))
+
+
+def draw(painter: QPainter, text: Text, x: float, y: float, px: float, theme: Theme) -> None:
+    """Draw a text with its anchor at (x, y) on a painter whose unit is the pixel."""
+    size = round(px)
+    left = extent_px(text, px)[0]
     metrics = _metrics(size, text.weight)
     middle = metrics.ascent() - metrics.capHeight() / 2
     painter.setFont(_font(size, text.weight))

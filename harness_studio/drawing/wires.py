@@ -27,6 +27,9 @@ CORNER_MM = 1.5
 MOST_CORNERS = 700
 """Corners are rounded while not more than this many can be seen: each costs a path."""
 
+LEAST_TRACED_ZOOM = 0.4
+"""From this zoom on a wire with a tracer is broad enough to show it, whatever its size."""
+
 
 @dataclass(frozen=True, slots=True)
 class WireArt:
@@ -152,6 +155,8 @@ class WireBatch:
             return
         mm = self.width_mm if widths_px is None else widths_px / NATURAL_PX_PER_MM
         width = np.maximum(1, np.rint(mm * at.scale)).astype(np.int64)
+        if at.zoom >= LEAST_TRACED_ZOOM:
+            width = np.where(self._tracer_of >= 0, np.maximum(width, round(3 * at.ratio)), width)
         if widths_px is not None:
             width = np.maximum(width, np.rint(np.minimum(widths_px, 2.0) * at.ratio).astype(np.int64))
         corners = self._corner_rooms(at, width, only)
