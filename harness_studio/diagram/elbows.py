@@ -1,0 +1,77 @@
+"""Simple ways for wires: for the time of a drag, and until the real ones are found."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from harness_studio.base.geometry import Point
+from harness_studio.model.harness import Harness
+from harness_studio.placing.links import links
+from harness_studio.placing.symbols import Anchor, Key, Route, Symbol
+
+Step = tuple[float, float]
+_SIDEWAYS = ("left", "right")
+
+
+def followed(points: Sequence[Point], first: Step | None, second: Step | None) -> tuple[Point, ...]:
+    """Return a way after its ends have moved, with right angles only.
+
+    Parameters
+    ----------
+    first, second
+        How far each end moved, in mm; None for one that stayed.
+    """
+    if first is not None and first == second:
+        return tuple(p.moved(*first) for p in points)
+    way = list(points)
+    if first is not None:
+        way = _pulled(way, first)
+    if second is not None:
+        way = _pulled(way[::-1], second)[::-1]
+    return tuple(way)
+
+
+def _pulled(points: Sequence[Point], step: Step) -> list[Point]:
+    """Return the points after the first one moved: its corner slides along the second stretch."""
+    start = points[0].moved(*step)
+    if len(points) < 2:
+        return [start]
+    corner = points[1]
+    level = abs(points[0].y_mm - corner.y_mm) <= abs(points[0].x_mm - corner.x_mm)
+    if len(points) > 2:
+        slid = Point(corner.x_mm, start.y_mm) if level else Point(start.x_mm, corner.y_mm)
+        return [start, slid, *points[2:]]
+    return _between(start, level, corner, level)
+
+
+def _between(a: Point, a_level: bool, b: Point, b_level: bool) -> list[Point]:
+    """Return a way between two places that leaves each level or upright."""
+    if a_level and b_level:
+        middle = (a.x_mm + b.x_mm) / 2
+        way = [a, Point(middle, a.y_mm), Point(middle, b.y_mm), b]
+    elif not a_level and not b_level:
+        middle = (a.y_mm + b.y_mm) / 2
+        way = [a, Point(a.x_mm, middle), Point(b.x_mm, middle), b]
+    else:
+        way = [a, Point(b.x_mm, a.y_mm) if a_level else Point(a.x_mm, b.y_mm), b]
+    return [p for i, p in enumerate(way) if not i or p != way[i - 1]]
+
+
+def elbows(harness: Harness, symbols: Mapping[str, Symbol]) -> dict[str, Route]:
+    """Return a simple way for every wire and link whose two ends are drawn.
+
+    Parameters
+    ----------
+    symbols
+        As they lie on the page.
+    """
+    anchors: dict[Key, Anchor] = {}
+    for symbol in symbols.values():
+        anchors.update(symbol.wire_anchors)
+    found: dict[str, Route] = {}
+    for line in links(harness):
+        a, b = (anchors.get((line.id, point)) if point is not None else None for point in line.ends)
+        if a is not None and b is not None:
+            way = _between(a.at, a.side in _SIDEWAYS, b.at, b.side in _SIDEWAYS)
+            found[line.id] = Route(line.id, tuple(way), line.kind)
+    return found

@@ -1,0 +1,69 @@
+"""A press of the left button: a click selects or chooses, a drag becomes a move or a rubber band."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPointF
+from PySide6.QtGui import QPainter
+
+from harness_studio.diagram.joints import joint_of
+from harness_studio.diagram.scene import Hit
+from harness_studio.drawing.pixels import Pixels
+from harness_studio.drawing.theme import Theme
+
+from .band import Band
+from .gesture import THRESHOLD_PX, Hand
+from .move import Move
+
+
+class Press:
+    """The button is down and has not moved yet.
+
+    Parameters
+    ----------
+    add
+        Whether a click adds to the selection or takes away from it.
+    """
+
+    def __init__(self, hand: Hand, start: QPointF, hit: Hit | None, *, add: bool = False) -> None:
+        self._hand = hand
+        self._start = start
+        self._hit = hit
+        self._add = add
+
+    def move(self, at: QPointF) -> None:
+        """Become a drag once the pointer has left the spot."""
+        if abs(at.x() - self._start.x()) + abs(at.y() - self._start.y()) < THRESHOLD_PX:
+            return
+        hit, session = self._hit, self._hand.session
+        if hit is None or hit.kind == "wire":
+            gesture: Band | Move = Band(self._hand, self._start, add=self._add)
+        else:
+            selected = {self._hand.scene.symbol_of(thing) for thing in session.selection}
+            if hit.id not in selected:
+                session.select({hit.id})
+                selected = {hit.id}
+            gesture = Move(self._hand, sorted(key for key in selected if key is not None), self._start)
+        self._hand.begin(gesture)
+        gesture.move(at)
+
+    def release(self, at: QPointF) -> None:
+        """Select what was clicked, and choose its joint if it has one."""
+        session, hit = self._hand.session, self._hit
+        if hit is None:
+            if not self._add:
+                session.select(())
+                session.choose(None)
+            return
+        if self._add:
+            session.select(session.selection ^ {hit.member})
+            return
+        session.select({hit.member})
+        joint = joint_of(session.harness, hit, session.chosen)
+        if joint is not None:
+            session.choose(joint)
+
+    def cancel(self) -> None:
+        """Nothing has happened yet."""
+
+    def paint(self, painter: QPainter, at: Pixels, theme: Theme) -> None:
+        """Nothing is drawn."""

@@ -1,0 +1,164 @@
+"""From a harness and one of its pages to everything that stands on it, in millimetres of the page."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from harness_studio.base.geometry import Box, Point, around
+from harness_studio.drawing import looks
+from harness_studio.drawing.strokes import Text
+from harness_studio.drawing.wires import WireArt
+from harness_studio.model.entities import Page, Wire
+from harness_studio.model.harness import Harness
+from harness_studio.model.values import At
+from harness_studio.placing.homes import homes
+from harness_studio.placing.links import owner
+from harness_studio.placing.outlines import symbols
+from harness_studio.placing.placed import on_page
+from harness_studio.placing.routes import reroute, routes
+from harness_studio.placing.symbols import Route, Symbol
+
+from .elbows import elbows, followed
+
+MOST_TOUCHED = 0.5
+"""Where more of a page has changed than this, all of it is laid out anew."""
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """What stands on a page.
+
+    Parameters
+    ----------
+    own
+        Symbols by id in their own frame, as `placing` gives them.
+    symbols
+        The same as they lie on the page.
+    at
+        Where each stands.
+    home
+        Id of the symbol that draws each thing.
+    routes
+        By wire, and by link that is no wire.
+    wires
+        The wires as they were.
+    extent
+        The box around everything; None for an empty page.
+    """
+
+    page: str
+    own: Mapping[str, Symbol]
+    symbols: Mapping[str, Symbol]
+    at: Mapping[str, At]
+    home: Mapping[str, str]
+    routes: Mapping[str, Route]
+    wires: Mapping[str, Wire]
+    extent: Box | None
+
+
+def lay_out(harness: Harness, page: Page, before: Layout | None = None) -> Layout:
+    """Return what stands on a page.
+
+    Parameters
+    ----------
+    before
+        What stood there: wires that nothing has changed for keep their way.
+    """
+    own = symbols(harness, page)
+    if before is None or before.page != page.id or not before.routes:
+        return _put_together(harness, page, own, routes(harness, page, own))
+    touched = _touched(harness, page, own, before)
+    if len(touched) > len(own) * MOST_TOUCHED:
+        return _put_together(harness, page, own, routes(harness, page, own))
+    return _put_together(harness, page, own, reroute(harness, page, own, touched, before.routes))
+
+
+def meanwhile(harness: Harness, page: Page, before: Layout) -> Layout:
+    """Return what to show of a large page until it is laid out anew: what was there, with moved symbols moved.
+
+    Wires of moved symbols run in simple corners, and what is new is not there yet.
+    """
+    own = {key: symbol for key, symbol in before.own.items() if key in page.items}
+    by = {key: _step(before.at[key], page.items[key]) for key in own if before.at[key] != page.items[key]}
+    ways = dict(before.routes)
+    for key in [key for key in ways if key in before.wires and key not in harness.wires]:
+        del ways[key]
+    for key in by:
+        for wire, _ in own[key].wire_anchors:
+            if wire in ways and wire in harness.wires:
+                ways[wire] = replace(
+                    before.routes[wire], points=_followed(harness, before, before.routes[wire], by)
+                )
+    return _put_together(harness, page, own, ways)
+
+
+def at_first(harness: Harness, page: Page) -> Layout:
+    """Return a page that was never laid out, with its wires in the simplest corners, to be shown until it is."""
+    own = symbols(harness, page)
+    return _put_together(
+        harness, page, own, elbows(harness, {k: on_page(s, page.items[k]) for k, s in own.items()})
+    )
+
+
+def _put_together(
+    harness: Harness, page: Page, own: Mapping[str, Symbol], ways: Mapping[str, Route]
+) -> Layout:
+    placed = {key: on_page(symbol, page.items[key]) for key, symbol in own.items()}
+    boxes = [symbol.clear for symbol in placed.values()]
+    boxes += [_box(route.points) for route in ways.values() if route.points]
+    at = {key: page.items[key] for key in placed}
+    home = homes(harness, page)
+    return Layout(page.id, own, placed, at, home, ways, dict(harness.wires), around(boxes))
+
+
+def _touched(harness: Harness, page: Page, own: Mapping[str, Symbol], before: Layout) -> set[str]:
+    """Return the ids of symbols and wires that are not what and where they were."""
+    keys = own.keys() | before.own.keys()
+    found = {
+        key
+        for key in keys
+        if own.get(key) != before.own.get(key) or page.items.get(key) != before.at.get(key)
+    }
+    wires = harness.wires.keys() | before.wires.keys()
+    return found | {key for key in wires if harness.wires.get(key) is not before.wires.get(key)}
+
+
+def _step(before: At, now: At) -> tuple[float, float]:
+    return now.x_mm - before.x_mm, now.y_mm - before.y_mm
+
+
+def _followed(
+    harness: Harness, before: Layout, route: Route, by: Mapping[str, tuple[float, float]]
+) -> tuple[Point, ...]:
+    ends = [
+        before.home.get(owner(e.point)) if e.point is not None else None
+        for e in harness.wires[route.wire].ends
+    ]
+    first, second = (by.get(home) if home is not None else None for home in ends)
+    return followed(route.points, first, second)
+
+
+def _box(points: Sequence[Point]) -> Box:
+    xs, ys = [p.x_mm for p in points], [p.y_mm for p in points]
+    return Box(min(xs), min(ys), max(xs) - min(xs), max(ys) - min(ys))
+
+
+def wire_art(harness: Harness, route: Route) -> WireArt:
+    """Return how a route's wire is drawn."""
+    wire = harness.wires[route.wire]
+    points = tuple((p.x_mm, p.y_mm) for p in route.points)
+    return WireArt(wire.id, points, looks.codes(wire), looks.width_mm(wire))
+
+
+def wire_label(text: str, x_mm: float, y_mm: float, *, upright: bool) -> Text:
+    """Return the label of a wire beside one of its stretches."""
+    size = 3.4
+    if upright:
+        return Text(x_mm + 1.6, y_mm, text, size, 400, "muted", "left", size * 1.25, 8)
+    return Text(x_mm, y_mm - 2.5, text, size, 400, "muted", "middle", size * 1.25, 8)
+
+
+def wire_labels(harness: Harness, layout: Layout) -> list[tuple[str, Text]]:
+    """Return (wire, label) for each wire: its id at both ends, once where the ends are close together."""
+    return []

@@ -1,0 +1,277 @@
+"""One frame of the diagram: what stands back, what is in front, texts that have room, rings around the chosen."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+import numpy as np
+from PySide6.QtCore import QRectF, Qt
+from PySide6.QtGui import QPainter
+
+from harness_studio.base.geometry import Box
+from harness_studio.drawing import texts
+from harness_studio.drawing.pixels import Pixels, fill_rects
+from harness_studio.drawing.strokes import Strokes, Text, paint
+from harness_studio.drawing.symbols import NOTHING_MORE, Shown, outline_box
+from harness_studio.drawing.theme import FADE, Theme
+
+from .focus import Focus
+from .scene import Scene
+
+MOST_DETAILED = 260
+"""While not more symbols than this can be seen they are drawn in full; above, and when small, as plain outlines."""
+LEAST_DETAIL_ZOOM = 0.12
+CASING_PX = 2.5
+
+
+@dataclass(slots=True)
+class View:
+    """What is shown beside the harness itself.
+
+    Parameters
+    ----------
+    selected, hovered
+        Ids of symbols, things within them, and wires.
+    focus, progress
+        What is in front, and how far the rest has faded (0 to 1).
+    lifted
+        Symbols and wires that a gesture draws itself.
+    readings
+        Symbol → its live values.
+    labels
+        Whether texts are drawn.
+    """
+
+    selected: frozenset[str] = frozenset()
+    hovered: str | None = None
+    focus: Focus | None = None
+    progress: float = 1.0
+    lifted: frozenset[str] = frozenset()
+    readings: Mapping[str, str] = field(default_factory=dict)
+    labels: bool = True
+
+
+def draw(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, view: View) -> None:
+    """Draw a frame on a painter whose unit is the device pixel."""
+    focus = view.focus if view.progress > 0 else None
+    back = theme if focus is None else theme.faded(1 - (1 - FADE) * view.progress)
+    seen = [key for key in scene.seen(at.seen()) if key not in view.lifted]
+    front = [key for key in seen if focus and key in focus.symbols]
+    rest = [key for key in seen if not focus or key not in focus.symbols]
+    detailed = len(seen) <= MOST_DETAILED and at.zoom >= LEAST_DETAIL_ZOOM
+    in_front = scene.wires.flags(set(focus.wires)) if focus else None
+    lifted = scene.wires.flags(view.lifted) if view.lifted else None
+    _symbols(painter, scene, at, back, [k for k in rest if scene.symbols[k].kind == "body"], detailed)
+    _links(painter, scene, at, back, view.lifted)
+    only = None
+    if in_front is not None or lifted is not None:
+        only = np.ones(len(scene.wires), dtype=bool)
+        only &= ~in_front if in_front is not None else True
+        only &= ~lifted if lifted is not None else True
+    _selected_wires(painter, scene, at, theme, view)
+    scene.wires.paint(painter, at, back, only=only)
+    _symbols(painter, scene, at, back, [k for k in rest if scene.symbols[k].kind != "body"], detailed)
+    if view.labels:
+        _texts(painter, scene, at, back, view, rest, focus)
+    if focus is not None and in_front is not None:
+        _front(
+            painter, scene, at, theme, view, front, in_front if lifted is None else in_front & ~lifted, focus
+        )
+    _rings(painter, scene, at, theme, view)
+
+
+def _front(
+    painter: QPainter, scene: Scene, at: Pixels, theme: Theme, view: View, keys: list[str],
+    wires: np.ndarray, focus: Focus,
+) -> None:  # fmt: skip
+    _symbols(painter, scene, at, theme, [k for k in keys if scene.symbols[k].kind == "body"], True)
+    usual = scene.wires.width_mm * 3.0
+    widths = usual.copy()
+    for wire, width in focus.wires.items():
+        number = scene.wires.number.get(wire)
+        if number is not None:
+            widths[number] = usual[number] + (width - usual[number]) * view.progress
+    scene.wires.paint(painter, at, theme, only=wires, widths_px=widths, casing=("paper", CASING_PX))
+    shown = Shown(ringed=focus.ringed)
+    others = [k for k in keys if scene.symbols[k].kind != "body"]
+    _symbols(painter, scene, at, theme, others, len(others) <= MOST_DETAILED, shown)
+    if view.labels:
+        _texts(painter, scene, at, theme, view, keys, focus, front=True)
+        for text in focus.said:
+            write(painter, text, at, theme, halo=True)
+
+
+def _symbols(
+    painter: QPainter, scene: Scene, at: Pixels, theme: Theme, keys: list[str], detailed: bool,
+    shown: Shown = NOTHING_MORE,
+) -> None:  # fmt: skip
+    if not keys:
+        return
+    if not detailed:
+        _blocks(painter, scene, at, theme, keys)
+        return
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+    painter.save()
+    painter.translate(at.dx, at.dy)
+    painter.scale(at.scale, at.scale)
+    drawn = [(key, scene.strokes(key, _for(scene, key, shown))) for key in keys]
+    for _, strokes in drawn:
+        paint(painter, strokes, theme)
+    painter.restore()
+    for _, strokes in drawn:
+        for text in strokes.texts:
+            write(painter, text, at, theme)
+
+
+def _for(scene: Scene, key: str, shown: Shown) -> Shown:
+    """Return what a symbol shows of `shown`: only a connector has cavities to ring."""
+    if shown is NOTHING_MORE or not any(m in scene.harness.halves for m in scene.symbols[key].members):
+        return NOTHING_MORE
+    return shown
+
+
+def _blocks(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, keys: list[str]) -> None:
+    """Draw symbols as plain outlines, all of one kind at once."""
+    groups: dict[tuple[str, str], list[int]] = {}
+    looks = {"body": ("metal_edge", "metal"), "splice": ("ink", "ink"), "ground": ("stud", "stud")}
+    for key in keys:
+        look = looks.get(scene.symbols[key].kind, ("frame", "card"))
+        groups.setdefault(look, []).append(scene.number[key])
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+    painter.setPen(Qt.PenStyle.NoPen)
+    edge = max(1.0, round(at.ratio))
+    for (rim, fill), numbers in groups.items():
+        mm = scene.outlines[numbers]
+        rects = np.empty_like(mm)
+        rects[:, 0] = np.rint(mm[:, 0] * at.scale + at.dx)
+        rects[:, 1] = np.rint(mm[:, 1] * at.scale + at.dy)
+        rects[:, 2:] = np.maximum(2 * edge, np.rint(mm[:, 2:] * at.scale))
+        painter.setBrush(theme.brush(rim))
+        fill_rects(painter, rects)
+        if fill != rim:
+            painter.setBrush(theme.brush(fill))
+            fill_rects(painter, rects + np.array([edge, edge, -2 * edge, -2 * edge]))
+
+
+def _links(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, lifted: frozenset[str]) -> None:
+    if not scene.links:
+        return
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+    painter.save()
+    painter.translate(at.dx, at.dy)
+    painter.scale(at.scale, at.scale)
+    for key, strokes in scene.links.items():
+        if key not in lifted:
+            paint(painter, strokes, theme)
+    painter.restore()
+
+
+def _texts(
+    painter: QPainter, scene: Scene, at: Pixels, theme: Theme, view: View, keys: Iterable[str],
+    focus: Focus | None, *, front: bool = False,
+) -> None:  # fmt: skip
+    mine = set(keys)
+    room = scene.room
+    natural = at.scale / at.ratio
+    written: list[tuple[Text, float, float]] = []
+    for number in room.within(room.shown(at.zoom), at.seen()):
+        owner, text = room.owners[number], room.texts[number]
+        of_symbol = owner in scene.number
+        mine_now = owner in mine if of_symbol else (owner in focus.wires if focus else False) == front
+        px = texts.pixel_size(text, natural) if mine_now and owner not in view.lifted else None
+        if px is None:
+            continue
+        enlarged = px / (text.size_mm * natural)
+        y = at.y(room.y_mm(number, enlarged))
+        written.append((text, y, px))
+        if not of_symbol or (enlarged > 1.01 and scene.symbols[owner].kind != "body"):
+            texts.clear(painter, text, at.x(text.x_mm), y, px * at.ratio, theme)
+    for text, y, px in written:
+        texts.draw(painter, text, at.x(text.x_mm), y, px * at.ratio, theme)
+    for key in mine:
+        place = scene.readings.get(key)
+        said = focus.notes.get(key) if focus and front else view.readings.get(key)
+        if place is not None and said:
+            colour = "accent" if front and focus and key in focus.notes else "muted"
+            write(painter, _saying(place, said, colour), at, theme)
+
+
+def _saying(place: Text, said: str, colour: str) -> Text:
+    return Text(place.x_mm, place.y_mm, said, place.size_mm, 600 if colour == "accent" else 400, colour,
+                place.align, place.room_mm, place.rank)  # fmt: skip
+
+
+def write(painter: QPainter, text: Text, at: Pixels, theme: Theme, *, halo: bool = False) -> None:
+    """Write a text if it can be read at this size; a halo clears the paper below."""
+    px = texts.pixel_size(text, at.scale / at.ratio)
+    if px is None:
+        return
+    x, y, size = at.x(text.x_mm), at.y(text.y_mm), px * at.ratio
+    if halo:
+        texts.clear(painter, text, x, y, size, theme)
+    texts.draw(painter, text, x, y, size, theme)
+
+
+def _selected_wires(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, view: View) -> None:
+    marked = {w for w in (*view.selected, view.hovered) if w in scene.wires.number and w not in view.lifted}
+    if marked:
+        only = scene.wires.flags(marked)
+        colour = "accent" if marked & view.selected else "hairline"
+        scene.wires.paint(painter, at, theme, only=only, casing=(colour, CASING_PX))
+
+
+def _rings(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, view: View) -> None:
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    if view.hovered and view.hovered not in view.lifted:
+        _ring(painter, scene, at, theme, view.hovered, "muted", 1.0)
+    chosen = view.focus.thing if view.focus is not None else None
+    for thing in view.selected:
+        if thing not in view.lifted and thing != chosen:
+            _ring(painter, scene, at, theme, thing, "accent", 1.5)
+    if chosen is not None and chosen not in scene.harness.halves:  # a cavity has a ring of its own
+        _ring(
+            painter, scene, at, theme, chosen, "accent", 2.4, 0.4 if chosen in scene.harness.grounds else 1.4
+        )
+
+
+def _ring(
+    painter: QPainter,
+    scene: Scene,
+    at: Pixels,
+    theme: Theme,
+    thing: str,
+    colour: str,
+    px: float,
+    out_mm: float = 1.4,
+) -> None:
+    home = scene.symbol_of(thing)
+    if home is None:
+        return
+    box: Box = scene.symbols[home].outlines.get(thing) or outline_box(scene.symbols[home])
+    painter.setPen(theme.pen(colour, px * at.ratio))
+    rect: QRectF = at.rect(box.grown(out_mm))
+    radius = 6.0 * at.ratio
+    painter.drawRoundedRect(rect, radius, radius)
+
+
+def draw_lifted(
+    painter: QPainter, at: Pixels, theme: Theme, pieces: Iterable[Strokes], ringed: Iterable[Box]
+) -> None:
+    """Draw symbols that a gesture carries, above everything."""
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+    kept = list(pieces)
+    painter.save()
+    painter.translate(at.dx, at.dy)
+    painter.scale(at.scale, at.scale)
+    for strokes in kept:
+        paint(painter, strokes, theme)
+    painter.restore()
+    for strokes in kept:
+        for text in strokes.texts:
+            write(painter, text, at, theme)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.setPen(theme.pen("accent", 1.5 * at.ratio))
+    for box in ringed:
+        painter.drawRoundedRect(at.rect(box.grown(1.4)), 6.0 * at.ratio, 6.0 * at.ratio)

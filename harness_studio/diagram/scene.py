@@ -1,0 +1,215 @@
+"""What stands on the page and is drawn: symbols and wires by id, their strokes, and what lies at a place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Literal
+
+import numpy as np
+
+from harness_studio.base.geometry import Box, Point
+from harness_studio.drawing.strokes import Stroke, Strokes, Text
+from harness_studio.drawing.strokes import line as path_through
+from harness_studio.drawing.symbols import (
+    NOTHING_MORE,
+    Shown,
+    beside,
+    draw_symbol,
+    member_at,
+    outline_box,
+    point_at,
+    reading_place,
+)
+from harness_studio.drawing.wires import WireBatch
+from harness_studio.model.entities import Page
+from harness_studio.model.harness import Harness
+from harness_studio.placing.symbols import Symbol
+
+from .layout import Layout, lay_out, wire_art, wire_labels
+from .room import Label, Room
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+
+NO_PAGE = Page("")
+_LINK_MM = 1.3
+
+
+@dataclass(frozen=True, slots=True)
+class Hit:
+    """What lies at a place: a symbol (and the thing within it, and the point or joint there), or a wire."""
+
+    kind: Literal["symbol", "wire"]
+    id: str
+    member: str
+    point: str | None = None
+
+
+class Scene:
+    """One page of a harness, ready to be drawn.
+
+    Parameters
+    ----------
+    harness
+        Only read.
+    page
+        Which page; `NO_PAGE` shows nothing.
+    layout
+        What stands on it; found here if it is not given.
+    """
+
+    def __init__(self, harness: Harness, page: Page, layout: Layout | None = None) -> None:
+        self.harness = harness
+        self.page = page
+        self.layout: Layout = layout if layout is not None else lay_out(harness, page)
+        self.symbols: Mapping[str, Symbol] = self.layout.symbols
+        self.ids = list(self.symbols)
+        self.number = {key: i for i, key in enumerate(self.ids)}
+        wires = [r for r in self.layout.routes.values() if r.kind == "wire" and r.wire in harness.wires]
+        self.wires = WireBatch([wire_art(harness, route) for route in wires])
+        self.links = _links(self.layout)
+        self._boxes = np.array([_row(s.clear) for s in self.symbols.values()]).reshape(-1, 4)
+        self.outlines = np.array([_row(outline_box(s)) for s in self.symbols.values()]).reshape(-1, 4)
+        self._strokes: dict[tuple[str, Shown], Strokes] = {}
+        self.readings: dict[str, Text] = {}
+        labels = [label for key in self.ids for label in _labels(self.symbols[key])]
+        for key, symbol in self.symbols.items():
+            place = reading_place(symbol)
+            if place is not None:
+                self.readings[key] = place
+        labels += [Label((text,), wire) for wire, text in wire_labels(harness, self.layout)]
+        solid = [outline_box(s) for s in self.symbols.values() if s.kind != "body"]
+        self.room = Room(labels, solid, self.extent)
+
+    @property
+    def extent(self) -> Box:
+        """The box around everything, or a small one on an empty page."""
+        return self.layout.extent or Box(0, 0, 100, 60)
+
+    @property
+    def empty(self) -> bool:
+        """Whether nothing stands on the page."""
+        return not self.symbols
+
+    def strokes(self, symbol_id: str, shown: Shown = NOTHING_MORE) -> Strokes:
+        """Return a symbol's strokes; made when first seen."""
+        key = (symbol_id, shown)
+        found = self._strokes.get(key)
+        if found is None:
+            symbol = self.symbols[symbol_id]
+            drawn = draw_symbol(self.harness, symbol, self.layout.at[symbol_id], shown)
+            within, _ = beside(symbol)
+            found = Strokes(drawn.strokes, (*drawn.texts, *within))
+            if len(self._strokes) > 6000:
+                self._strokes.clear()
+            self._strokes[key] = found
+        return found
+
+    def seen(self, box: Box) -> list[str]:
+        """Return the ids of the symbols that can be seen in a box."""
+        if not self.ids:
+            return []
+        boxes = self._boxes
+        keep = (
+            (boxes[:, 0] < box.right_mm) & (boxes[:, 1] < box.bottom_mm)
+            & (boxes[:, 0] + boxes[:, 2] > box.left_mm) & (boxes[:, 1] + boxes[:, 3] > box.top_mm)
+        )  # fmt: skip
+        return [self.ids[i] for i in np.flatnonzero(keep)]
+
+    def within(self, box: Box) -> set[str]:
+        """Return the ids of the symbols whose outlines lie wholly in a box, and of such wires."""
+        o = self.outlines
+        inside = (
+            (o[:, 0] >= box.left_mm) & (o[:, 1] >= box.top_mm)
+            & (o[:, 0] + o[:, 2] <= box.right_mm) & (o[:, 1] + o[:, 3] <= box.bottom_mm)
+        )  # fmt: skip
+        found = {self.ids[i] for i in np.flatnonzero(inside)} if len(o) else set()
+        return found | set(self.wires.within(box.left_mm, box.top_mm, box.right_mm, box.bottom_mm))
+
+    def hit(self, at: Point, within_mm: float) -> Hit | None:
+        """Return what lies at a place: a symbol before a wire, a body's bar last."""
+        symbol = self._symbol_at(at, within_mm)
+        if symbol is not None and self.symbols[symbol].kind != "body":
+            return self._symbol_hit(symbol, at)
+        wire = self.wires.nearest(at.x_mm, at.y_mm, within_mm)
+        if wire is not None:
+            return Hit("wire", wire, wire)
+        return self._symbol_hit(symbol, at) if symbol is not None else None
+
+    def _symbol_hit(self, symbol_id: str, at: Point) -> Hit:
+        symbol = self.symbols[symbol_id]
+        member = member_at(symbol, at) or symbol_id
+        return Hit("symbol", symbol_id, member, point_at(self.harness, symbol, self.layout.at[symbol_id], at))
+
+    def _symbol_at(self, at: Point, within_mm: float) -> str | None:
+        if not self.ids:
+            return None
+        best: tuple[float, str] | None = None
+        for key in self.seen(Box(at.x_mm - 1, at.y_mm - 1, 2, 2).grown(within_mm)):
+            box = self.symbols[key].box
+            grown = box.grown(max(within_mm, 2.5 - min(box.width_mm, box.height_mm) / 2))
+            size = box.width_mm * box.height_mm
+            if grown.contains(at) and (best is None or size < best[0]):
+                best = (size, key)
+        return best[1] if best else None
+
+    def wires_at(self, ids: Iterable[str]) -> set[str]:
+        """Return the wires that end at any of some symbols."""
+        return {wire for key in ids for wire, _ in self.symbols[key].wire_anchors}
+
+    def symbol_of(self, thing: str) -> str | None:
+        """Return the id of the symbol that draws a thing, if it stands on this page."""
+        home = self.layout.home.get(thing)
+        return home if home in self.symbols else None
+
+    def place_of(self, thing: str) -> Box | None:
+        """Return where a thing or a wire is on this page."""
+        home = self.symbol_of(thing)
+        if home is not None:
+            return self.symbols[home].outlines.get(thing) or outline_box(self.symbols[home])
+        route = self.layout.routes.get(thing)
+        if route is None:
+            return None
+        xs, ys = [p.x_mm for p in route.points], [p.y_mm for p in route.points]
+        return Box(min(xs), min(ys), max(xs) - min(xs), max(ys) - min(ys))
+
+    def strokes_as_if_moved(self, symbol_id: str, dx_mm: float, dy_mm: float) -> Strokes:
+        """Return a symbol's strokes and outer texts moved by a distance, for the time of a drag."""
+        base = self.strokes(symbol_id)
+        _, outside = beside(self.symbols[symbol_id])
+        moved = base.moved(dx_mm, dy_mm)
+        return Strokes(
+            moved.strokes,
+            (*moved.texts, *(replace(t, x_mm=t.x_mm + dx_mm, y_mm=t.y_mm + dy_mm) for t in outside)),
+        )
+
+
+def _labels(symbol: Symbol) -> list[Label]:
+    """Return the texts beside a symbol: its title as one, with its id as the short form, and each note."""
+    outside = beside(symbol)[1]
+    title = tuple(text for text in outside if text.weight > 400)
+    found = [Label((text,), symbol.id) for text in outside if text.weight <= 400]
+    if title:
+        short = title[0].text.split(": ")[0].partition(" ")[0] if symbol.kind != "connector" else symbol.id
+        within = symbol.box.width_mm - 16 if symbol.kind == "body" else None
+        found.insert(
+            0, Label(title, symbol.id, short if short != title[0].text or len(title) > 1 else None, within)
+        )
+    return found
+
+
+def _row(box: Box) -> tuple[float, float, float, float]:
+    return box.left_mm, box.top_mm, box.width_mm, box.height_mm
+
+
+def _links(layout: Layout) -> dict[str, Strokes]:
+    """Return the lines that are no wires: cases and studs that stand away from their body, and stray bonds."""
+    found: dict[str, Strokes] = {}
+    for key, route in layout.routes.items():
+        if route.kind != "wire":
+            path = path_through(*((p.x_mm, p.y_mm) for p in route.points))
+            found[key] = Strokes((Stroke(path, "stud", _LINK_MM if route.kind != "bond" else _LINK_MM / 2),))
+    return found

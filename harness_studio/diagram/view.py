@@ -1,0 +1,357 @@
+"""The diagram as a widget: shows a page of a session's harness, and hands the pointer and keys to gestures."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QEvent, QPointF, Qt, Signal
+from PySide6.QtGui import (
+    QFocusEvent,
+    QKeyEvent,
+    QMouseEvent,
+    QNativeGestureEvent,
+    QPainter,
+    QPaintEvent,
+    QResizeEvent,
+    QWheelEvent,
+)
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from harness_studio.base.changes import Changes
+from harness_studio.drawing.theme import Theme, light
+from harness_studio.session.scheduler import Scheduler
+from harness_studio.session.session import Session
+
+from . import keys
+from .camera import STEP, Camera, fitted
+from .ease import Ease
+from .focus import focus_on
+from .gestures.gesture import Gesture
+from .gestures.pan import Pan
+from .gestures.press import Press
+from .layout import Layout
+from .picture import View, draw
+from .readings import readings
+from .scene import NO_PAGE, Scene
+from .staging import Staging
+
+REACH_PX = 5.0
+"""How near the pointer must be to a wire."""
+
+
+class Diagram(QWidget):
+    """Shows one page and lets the hand work on it.
+
+    It reads the session and gives it edits; it never changes the harness. `close_session` ends that, and must be called
+    before the session is let go. With a scheduler large pages are laid out on another thread.
+    """
+
+    complained = Signal(str)
+    zoomed = Signal()
+
+    def __init__(
+        self, session: Session, parent: QWidget | None = None, scheduler: Scheduler | None = None
+    ) -> None:
+        super().__init__(parent)
+        self.session = session
+        self._staging = Staging(self._show_layout, scheduler)
+        self.theme: Theme = light()
+        self.camera = Camera()
+        self.state = View()
+        self.page_id: str | None = None
+        self.scene = Scene(session.harness, NO_PAGE)
+        self._gesture: Gesture | None = None
+        self._space = False
+        self._fitted = True
+        self._shows_focus = False
+        self._ease = Ease(self, self._eased)
+        self._ends: list[Callable[[], None]] = []
+        self.setMouseTracking(True)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        self.setMinimumSize(240, 180)
+        self.setAccessibleName("Diagram")
+        self.open_session(session)
+
+    # The session -----------------------------------------------------------------------------------------------------
+
+    def open_session(self, session: Session) -> None:
+        """Show another session's harness from its first page."""
+        self.close_session()
+        self.session = session
+        self.scene = Scene(session.harness, NO_PAGE)
+        self._ends = [
+            session.subscribe("changes", self._on_changes),
+            session.subscribe("results", self._on_results),
+            session.subscribe("selection", self._on_selection),
+            session.subscribe("chosen", self._on_chosen),
+        ]
+        self.show_page(next(iter(session.harness.pages), None))
+
+    def close_session(self) -> None:
+        """Hear no more of the session."""
+        for end in self._ends:
+            end()
+        self._ends = []
+        self._staging.drop()
+        self.begin(None)
+
+    def show_page(self, page_id: str | None) -> None:
+        """Show a page from its whole extent."""
+        self.page_id = page_id
+        self.state = View()
+        self._rebuild()
+        self.fit()
+        self._on_chosen(self.session.chosen)
+        self._on_selection(self.session.selection)
+
+    def _rebuild(self) -> None:
+        pages = self.session.harness.pages
+        page = pages.get(self.page_id) if self.page_id is not None else None
+        if page is None:
+            page = next(iter(pages.values()), NO_PAGE)
+            self.page_id = page.id or None
+        self._staging.lay(self.session.harness, page, self.scene.layout)
+
+    def _show_layout(self, layout: Layout) -> None:
+        harness = self.session.harness
+        self.scene = Scene(harness, harness.pages.get(layout.page, NO_PAGE), layout)
+        if self._fitted:
+            self.fit()
+        self._refresh_results()
+        self.update()
+
+    def _on_changes(self, changes: Changes) -> None:
+        self.begin(None)
+        was_empty = self.scene.empty
+        self._rebuild()
+        if was_empty and not self.scene.empty:
+            self.fit()
+
+    def _on_results(self, _: object) -> None:
+        self._refresh_results()
+        self.update()
+
+    def _refresh_results(self) -> None:
+        solution = self.session.solution
+        self.state.readings = readings(self.scene, solution) if solution else {}
+        found = self.session.ground_map()
+        if found is not None:
+            self.state.focus = focus_on(self.scene, found)
+        elif self.session.chosen is None:
+            self.state.focus = None
+
+    def _on_selection(self, ids: frozenset[str]) -> None:
+        self.state.selected = ids
+        titles = [self.session.harness.title_of(i) for i in sorted(ids)]
+        self.setAccessibleDescription("selected: " + ", ".join(titles[:12]) if titles else "nothing selected")
+        self.update()
+
+    def _on_chosen(self, joint: str | None) -> None:
+        found = self.session.ground_map()
+        focus = focus_on(self.scene, found) if found is not None else None
+        if focus is not None:
+            had = self.state.focus is not None
+            self.state.focus = focus
+            self._ease.run(self.state.progress if had else 0.0, 1.0)
+        elif self.state.focus is not None:
+            self._ease.run(self.state.progress, 0.0)
+        self.update()
+
+    def _eased(self, value: float) -> None:
+        self.state.progress = value
+        if self.state.progress <= 0.0 and self.session.chosen is None:
+            self.state.focus = None
+            self.state.progress = 1.0
+        self.update()
+
+    # What is seen ----------------------------------------------------------------------------------------------------
+
+    def set_theme(self, theme: Theme) -> None:
+        """Draw in another theme."""
+        self.theme = theme
+        self.update()
+
+    def look(self, camera: Camera) -> None:
+        """Show another part of the page."""
+        self._fitted = False
+        if camera != self.camera:
+            self.camera = camera
+            self.zoomed.emit()
+            self.update()
+
+    def redraw(self) -> None:
+        """Draw again soon."""
+        self.update()
+
+    def fit(self) -> None:
+        """Show the whole page, and go on doing so while the view changes its size."""
+        self.look(fitted(self.scene.extent, self.width(), self.height()))
+        self._fitted = True
+
+    def zoom_by(self, factor: float, at: QPointF | None = None) -> None:
+        """Zoom; the place under `at` (the middle by default) stays where it is."""
+        spot = at if at is not None else QPointF(self.width() / 2, self.height() / 2)
+        self.look(self.camera.zoomed(factor, spot.x(), spot.y()))
+
+    def show_thing(self, thing: str) -> bool:
+        """Bring a thing into the middle, near enough to read it; return whether it stands on this page."""
+        box = self.scene.place_of(thing)
+        if box is None:
+            return False
+        near = fitted(box.grown(60), self.width(), self.height(), most_zoom=1.2)
+        camera = self.camera if self.camera.zoom >= 0.7 else near
+        self.look(camera.centred(box.centre, self.width(), self.height()))
+        return True
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Keep what is in the middle in the middle; a whole page stays whole."""
+        before = event.oldSize()
+        if self._fitted:
+            self.fit()
+        elif before.isValid():
+            dx, dy = (self.width() - before.width()) / 2, (self.height() - before.height()) / 2
+            self.look(self.camera.panned(dx, dy))
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw a frame."""
+        painter = QPainter(self)
+        try:
+            painter.fillRect(event.rect(), self.theme.colour("paper"))
+            ratio = self.devicePixelRatioF()
+            painter.scale(1 / ratio, 1 / ratio)
+            at = self.camera.pixels(self.width(), self.height(), ratio)
+            draw(painter, self.scene, at, self.theme, self.state)
+            if self._gesture is not None:
+                self._gesture.paint(painter, at, self.theme)
+            if self.hasFocus() and self._shows_focus:
+                painter.setBrush(Qt.BrushStyle.NoBrush)
+                painter.setPen(self.theme.pen("accent", 2.0 * ratio))
+                painter.drawRect(
+                    int(ratio / 2), int(ratio / 2), int(at.width - ratio), int(at.height - ratio)
+                )
+        finally:
+            painter.end()
+
+    # The hand --------------------------------------------------------------------------------------------------------
+
+    @property
+    def gesture(self) -> Gesture | None:
+        """What the hand is doing."""
+        return self._gesture
+
+    def begin(self, gesture: Gesture | None) -> None:
+        """Hand the pointer to a gesture, or to none (then what was being done is cancelled)."""
+        before, self._gesture = self._gesture, gesture
+        if gesture is None and before is not None:
+            before.cancel()
+        if gesture is None:
+            self._staging.let_go()
+        else:
+            self._staging.hold()
+        self.setCursor(
+            Qt.CursorShape.ClosedHandCursor if isinstance(gesture, Pan) else Qt.CursorShape.ArrowCursor
+        )
+
+    def complain(self, what: str) -> None:
+        """Tell the user in one line that something was not done."""
+        self.complained.emit(what)
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Begin a gesture."""
+        self.setFocus(Qt.FocusReason.MouseFocusReason)
+        at, button = event.position(), event.button()
+        if self._gesture is not None:
+            return
+        if button == Qt.MouseButton.MiddleButton or (button == Qt.MouseButton.LeftButton and self._space):
+            self.begin(Pan(self, at))
+        elif button == Qt.MouseButton.LeftButton:
+            add = bool(
+                event.modifiers() & (Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier)
+            )
+            hit = self.scene.hit(self.camera.at(at.x(), at.y()), REACH_PX / self.camera.px_per_mm)
+            self.begin(Press(self, at, hit, add=add))
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """Go on with the gesture, or show what lies under the pointer."""
+        at = event.position()
+        if self._gesture is not None:
+            self._gesture.move(at)
+            return
+        hit = self.scene.hit(self.camera.at(at.x(), at.y()), REACH_PX / self.camera.px_per_mm)
+        hovered = hit.member if hit else None
+        if hovered != self.state.hovered:
+            self.state.hovered = hovered
+            self.setToolTip(self.session.harness.title_of(hovered) if hovered else "")
+            self.update()
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """End the gesture."""
+        gesture, self._gesture = self._gesture, None
+        if gesture is not None:
+            gesture.release(event.position())
+            self._staging.let_go()
+            self.setCursor(Qt.CursorShape.OpenHandCursor if self._space else Qt.CursorShape.ArrowCursor)
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        """Choose a wire: who else uses it."""
+        at = event.position()
+        hit = self.scene.hit(self.camera.at(at.x(), at.y()), REACH_PX / self.camera.px_per_mm)
+        if hit is not None and hit.kind == "wire" and event.button() == Qt.MouseButton.LeftButton:
+            self.session.choose(hit.id)
+
+    def leaveEvent(self, event: QEvent) -> None:
+        """Show nothing as under the pointer."""
+        self.state.hovered = None
+        self.update()
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """Pan; zoom at the pointer with Ctrl."""
+        if event.modifiers() & Qt.KeyboardModifier.ControlModifier:
+            self.zoom_by(STEP ** (event.angleDelta().y() / 120), event.position())
+        else:
+            by = event.pixelDelta() if not event.pixelDelta().isNull() else event.angleDelta() / 2
+            if event.modifiers() & Qt.KeyboardModifier.ShiftModifier and not by.x():
+                by = by.transposed()
+            self.look(self.camera.panned(by.x(), by.y()))
+        event.accept()
+
+    def event(self, event: QEvent) -> bool:
+        """Zoom by a pinch."""
+        if (
+            isinstance(event, QNativeGestureEvent)
+            and event.gestureType() == Qt.NativeGestureType.ZoomNativeGesture
+        ):
+            self.zoom_by(1 + event.value(), event.position())
+            return True
+        return super().event(event)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Show that keys go here, when the keyboard brought them."""
+        self._shows_focus = event.reason() in (
+            Qt.FocusReason.TabFocusReason,
+            Qt.FocusReason.BacktabFocusReason,
+        )
+        self.update()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Show that keys go elsewhere."""
+        self._space = False
+        self.update()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Cancel, choose, pan, nudge, or go to the next symbol."""
+        if event.key() == Qt.Key.Key_Space:
+            if not event.isAutoRepeat():
+                self._space = True
+                self.setCursor(Qt.CursorShape.OpenHandCursor)
+        elif not keys.press(self, Qt.Key(event.key()), event.modifiers()):
+            super().keyPressEvent(event)
+
+    def keyReleaseEvent(self, event: QKeyEvent) -> None:
+        """Let go of the page."""
+        if event.key() == Qt.Key.Key_Space and not event.isAutoRepeat():
+            self._space = False
+            self.setCursor(Qt.CursorShape.ArrowCursor)
+        else:
+            super().keyReleaseEvent(event)

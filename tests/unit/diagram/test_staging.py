@@ -1,0 +1,102 @@
+"""Large pages are shown simply first, and properly when they are laid out."""
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from harness_studio.diagram import staging
+from harness_studio.diagram.layout import Layout, lay_out
+from harness_studio.diagram.moving import move_edit
+from harness_studio.diagram.scene import NO_PAGE
+from harness_studio.diagram.staging import Staging
+from harness_studio.model.harness import Harness
+
+
+class Later:
+    """Keeps work until the test has it done."""
+
+    def __init__(self) -> None:
+        self.waiting: list[tuple[Callable[[], Any], Callable[[Any], None]]] = []
+
+    def later(self, ms: int, do: Callable[[], None]) -> Callable[[], None]:
+        raise AssertionError("nothing is put off")
+
+    def run(self, work: Callable[[], Any], done: Callable[[Any], None]) -> None:
+        self.waiting.append((work, done))
+
+    def finish(self, number: int = 0) -> None:
+        work, done = self.waiting[number]
+        done(work())
+
+
+@pytest.fixture
+def large(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(staging, "AT_ONCE", 3)
+
+
+@pytest.fixture
+def empty(harness: Harness) -> Layout:
+    return lay_out(harness, NO_PAGE)
+
+
+def test_a_small_page_is_laid_out_at_once(harness: Harness, empty: Layout) -> None:
+    shown: list[Layout] = []
+    later = Later()
+    Staging(shown.append, later).lay(harness, harness.pages["p1"], empty)
+    assert len(shown) == 1
+    assert later.waiting == []
+
+
+@pytest.mark.usefixtures("large")
+def test_a_large_one_comes_twice(harness: Harness, empty: Layout) -> None:
+    shown: list[Layout] = []
+    later = Later()
+    Staging(shown.append, later).lay(harness, harness.pages["p1"], empty)
+    assert len(shown) == 1
+    later.finish()
+    assert shown[1].routes == lay_out(harness, harness.pages["p1"]).routes
+
+
+@pytest.mark.usefixtures("large")
+def test_what_is_out_of_date_is_not_shown(harness: Harness, empty: Layout) -> None:
+    shown: list[Layout] = []
+    later = Later()
+    stage = Staging(shown.append, later)
+    stage.lay(harness, harness.pages["p1"], empty)
+    before = shown[0]
+    move_edit(harness, harness.pages["p1"], ["M2"], 10, 0).apply(harness)
+    stage.lay(harness, harness.pages["p1"], before)
+    later.finish(0)
+    assert len(shown) == 2
+    later.finish(1)
+    assert len(shown) == 3
+    stage.lay(harness, harness.pages["p1"], shown[-1])
+    stage.drop()
+    later.finish(2)
+    assert len(shown) == 4
+
+
+@pytest.mark.usefixtures("large")
+def test_nothing_changes_under_the_hand(harness: Harness, empty: Layout) -> None:
+    shown: list[Layout] = []
+    later = Later()
+    stage = Staging(shown.append, later)
+    stage.lay(harness, harness.pages["p1"], empty)
+    stage.hold()
+    later.finish()
+    assert len(shown) == 1
+    stage.let_go()
+    assert len(shown) == 2
+    stage.let_go()
+    assert len(shown) == 2
+
+
+@pytest.mark.usefixtures("large")
+def test_work_is_done_on_a_harness_of_its_own(harness: Harness, empty: Layout) -> None:
+    shown: list[Layout] = []
+    later = Later()
+    Staging(shown.append, later).lay(harness, harness.pages["p1"], empty)
+    harness.wires.clear()
+    later.finish()
+    assert "W40" in shown[1].routes
