@@ -1,0 +1,67 @@
+"""The line at the foot: what the harness holds, how long solving took, which page, and whether it is saved."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QWidget
+
+from harness_studio.diagram.words import counted
+from harness_studio.session.session import Session
+
+from . import look
+
+
+class Foot(QFrame):
+    """Three quiet texts."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setObjectName("foot")
+        self.setFixedHeight(28)
+        self.holds, self.solved, self.saved = (QLabel(self) for _ in range(3))
+        layout = QHBoxLayout(self)
+        layout.setContentsMargins(18, 0, 18, 0)
+        aligns = (Qt.AlignmentFlag.AlignLeft, Qt.AlignmentFlag.AlignHCenter, Qt.AlignmentFlag.AlignRight)
+        for label, align in zip((self.holds, self.solved, self.saved), aligns, strict=True):
+            label.setFont(look.small())
+            label.setAlignment(align | Qt.AlignmentFlag.AlignVCenter)
+            layout.addWidget(label, 1)
+
+    def show_session(self, session: Session, page: str | None) -> None:
+        """Tell what the session is like now."""
+        self.holds.setText(holds_words(session))
+        self.solved.setText(solved_words(session))
+        self.saved.setText(saved_words(session, page))
+
+
+def holds_words(session: Session) -> str:
+    """Return '214 wires · 62 connectors · 11 grounds'."""
+    harness = session.harness
+    counts = (
+        (len(harness.wires), "wire"),
+        (len(harness.halves), "connector half", "connector halves"),
+        (len(harness.grounds), "ground"),
+    )
+    return " · ".join(counted(*count) for count in counts)
+
+
+def solved_words(session: Session) -> str:
+    """Return 'solved in 9 ms', or why not."""
+    if session.computed.problem:
+        return f"not solved: {session.computed.problem}"
+    if session.solve_ms is None:
+        return "solving" if session.computed.stale else ""
+    return f"solved in {session.solve_ms:.0f} ms"
+
+
+def saved_words(session: Session, page: str | None) -> str:
+    """Return 'Estuary pickup, page Rear · saved'."""
+    shown = session.harness.pages.get(page) if page is not None else None
+    title = session.title + (f", page {shown.title or shown.id}" if shown else "")
+    if session.read_only:
+        state = "read only"
+    elif session.path is None or session.unsaved:
+        state = "not saved"
+    else:
+        state = "saved"
+    return f"{title} · {state}"

@@ -1,0 +1,70 @@
+"""Which commands there are, what they are called, and by which keys."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from .commands import Command
+
+if TYPE_CHECKING:
+    from .window import Window
+
+
+def commands_of(window: Window) -> list[Command]:
+    """Return the commands of a window, in the order of the menus."""
+    return [*_file(window), *_edit(window), *_view(window)]
+
+
+def _file(w: Window) -> list[Command]:
+    files = w.files
+    return [
+        Command("new", "New harness", "Harness/a", lambda: w.leaving(files.new), ("Ctrl+N",)),
+        Command("open", "Open…", "Harness/a", lambda: w.leaving(files.open_asking), ("Ctrl+O",)),
+        Command("open_sample", "Open the sample", "Harness/a", lambda: w.leaving(files.open_sample)),
+        Command(
+            "import_kbl",
+            "Import a KBL file…",
+            "Harness/a",
+            lambda: w.leaving(files.import_asking),
+            ("Ctrl+I",),
+        ),
+        Command("save", "Save", "Harness/b", w.save, ("Ctrl+S",)),
+        Command("save_as", "Save as…", "Harness/b", w.save_as, ("Ctrl+Shift+S",)),
+        Command("quit", "Quit", "Harness/c", w.close, ("Ctrl+Q",)),
+    ]
+
+
+def _edit(w: Window) -> list[Command]:
+    return [
+        Command("undo", "Undo", "Edit/a", w.undo, ("Ctrl+Z",), able=lambda: w.session.can_undo),
+        Command("redo", "Redo", "Edit/a", w.redo, ("Ctrl+Shift+Z", "Ctrl+Y"), able=lambda: w.session.can_redo),
+        Command("arrange", "Arrange the whole page", "Edit/b", w.arrange,
+                able=lambda: bool(w.session.harness.taken_ids())),
+        Command("find", "Find on the harness…", "Edit/c", w.search.open, ("Ctrl+F",)),
+        Command("clear", "Let go of joint and selection", "Edit/c", w.clear,
+                able=lambda: bool(w.session.selection) or w.session.chosen is not None),
+        Command("commands", "Commands…", "Edit/d", w.command_list.open, ("Ctrl+K",)),
+    ]  # fmt: skip
+
+
+def _view(w: Window) -> list[Command]:
+    looks = {"system": "As the system", "light": "Light paper", "dark": "Dark paper"}
+
+    def appear(name: str) -> Command:
+        return Command(
+            f"appear_{name}",
+            looks[name],
+            "View/c",
+            lambda: w.set_appearance(name),
+            ticked=lambda: w.appearance == name,
+        )
+
+    return [
+        Command("fit", "Whole page", "View/a", w.diagram.fit, ("F", "Ctrl+0")),
+        Command("zoom_in", "Nearer", "View/a", lambda: w.zoom(1), ("Ctrl++", "Ctrl+=")),
+        Command("zoom_out", "Further away", "View/a", lambda: w.zoom(-1), ("Ctrl+-",)),
+        Command(
+            "drawer", "Drawer", "View/b", w.toggle_drawer, ("Ctrl+D",), ticked=lambda: not w.drawer.isHidden()
+        ),
+        *(appear(name) for name in looks),
+    ]

@@ -1,0 +1,88 @@
+"""How a row of the ground map is painted: load, its way and amperes, the share as a bar, what it moves."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, QRectF, QSize, Qt
+from PySide6.QtGui import QPainter, QPalette
+from PySide6.QtWidgets import QStyledItemDelegate, QStyleOptionViewItem
+
+from harness_studio.diagram.words import per_cent
+from harness_studio.drawing import fonts
+
+from .rows import back, write
+
+SUB = Qt.ItemDataRole.UserRole + 11
+SHARE = Qt.ItemDataRole.UserRole + 12
+ASIDE = Qt.ItemDataRole.UserRole + 13
+HEAD = Qt.ItemDataRole.UserRole + 14
+BAR_WIDTH, ASIDE_WIDTH, GAP = 46, 66, 12
+Index = QModelIndex | QPersistentModelIndex
+
+
+class ShareRows(QStyledItemDelegate):
+    """Rows of two lines with a hairline below."""
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
+        """Return one line's room for headings and folds, two for loads."""
+        return QSize(100, 44 if index.data(SHARE) is not None else 28)
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        """Paint a row."""
+        painter.save()
+        rect: QRect = option.rect  # type: ignore[attr-defined]
+        palette: QPalette = option.palette  # type: ignore[attr-defined]
+        muted, ink = palette.color(QPalette.ColorRole.PlaceholderText), palette.color(QPalette.ColorRole.Text)
+        small = fonts.font(fonts.SMALL_PX + 1)
+        strong = fonts.font(fonts.TEXT_PX, fonts.STRONG)
+        share = index.data(SHARE)
+        columns = _columns(rect)
+        if index.data(HEAD):
+            write(painter, columns[0], index.data(), fonts.font(fonts.SMALL_PX + 1, fonts.STRONG), muted,
+                  Qt.AlignmentFlag.AlignLeft)  # fmt: skip
+            write(painter, columns[1], index.data(SUB) or "", small, muted, Qt.AlignmentFlag.AlignLeft)
+            write(painter, columns[2], index.data(ASIDE) or "", small, muted, Qt.AlignmentFlag.AlignRight)
+        elif share is None:
+            back(painter, option)
+            write(painter, columns[0], index.data(), small, palette.color(QPalette.ColorRole.Link),
+                  Qt.AlignmentFlag.AlignLeft)  # fmt: skip
+        else:
+            back(painter, option)
+            upper, lower = _halves(columns[0])
+            write(painter, upper, index.data(), strong, ink, Qt.AlignmentFlag.AlignLeft)
+            write(painter, lower, index.data(SUB) or "", small, muted, Qt.AlignmentFlag.AlignLeft)
+            upper, lower = _halves(columns[1])
+            _bar(painter, upper, abs(share), palette)
+            write(painter, lower, per_cent(share), small, muted, Qt.AlignmentFlag.AlignLeft)
+            write(
+                painter,
+                _halves(columns[2])[0],
+                index.data(ASIDE) or "",
+                strong,
+                ink,
+                Qt.AlignmentFlag.AlignRight,
+            )
+        painter.setPen(palette.color(QPalette.ColorRole.Mid))
+        painter.drawLine(rect.left(), rect.bottom(), rect.right(), rect.bottom())
+        painter.restore()
+
+
+def _columns(rect: QRect) -> tuple[QRect, QRect, QRect]:
+    inner = rect.adjusted(6, 3, -4, -3)
+    aside = QRect(inner.right() - ASIDE_WIDTH, inner.top(), ASIDE_WIDTH, inner.height())
+    bar = QRect(aside.left() - GAP - BAR_WIDTH, inner.top(), BAR_WIDTH, inner.height())
+    return QRect(inner.left(), inner.top(), bar.left() - GAP - inner.left(), inner.height()), bar, aside
+
+
+def _halves(rect: QRect) -> tuple[QRect, QRect]:
+    half = rect.height() // 2
+    return QRect(rect.x(), rect.y(), rect.width(), half), QRect(rect.x(), rect.y() + half, rect.width(), half)
+
+
+def _bar(painter: QPainter, rect: QRect, share: float, palette: QPalette) -> None:
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+    painter.setPen(Qt.PenStyle.NoPen)
+    whole = QRectF(rect.x(), rect.center().y() - 4, rect.width(), 8)
+    painter.setBrush(palette.color(QPalette.ColorRole.Mid))
+    painter.drawRoundedRect(whole, 4, 4)
+    painter.setBrush(palette.color(QPalette.ColorRole.Highlight))
+    painter.drawRoundedRect(QRectF(whole.x(), whole.y(), max(4.0, whole.width() * min(1.0, share)), 8), 4, 4)

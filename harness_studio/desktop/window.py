@@ -1,0 +1,322 @@
+"""The main window: puts diagram, strip, drawer and foot together, and follows one session."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QByteArray, QSettings, Qt
+from PySide6.QtGui import QCloseEvent, QGuiApplication
+from PySide6.QtWidgets import QMainWindow, QSplitter, QStackedWidget, QVBoxLayout, QWidget
+
+from harness_studio.base.errors import EditError
+from harness_studio.diagram.camera import STEP
+from harness_studio.diagram.search import Index
+from harness_studio.diagram.view import Diagram
+from harness_studio.drawing.theme import Theme, dark, light
+from harness_studio.session.session import Session
+
+from . import look
+from .ask import Ask, Dialogs
+from .bar import Bar
+from .commands import Commands
+from .drawer import DETAILS, GROUND_MAP, Drawer
+from .files import Files, arrange_edit
+from .finder import Finder, Row
+from .foot import Foot
+from .menu import commands_of
+from .scheduler import QtScheduler
+from .start_page import StartPage
+from .strip import Strip
+
+APPEARANCES = ("system", "light", "dark")
+
+
+def settings() -> QSettings:
+    """Return where the window keeps its geometry and appearance."""
+    return QSettings(QSettings.Format.IniFormat, QSettings.Scope.UserScope, "harness-studio", "window")
+
+
+class Window(QMainWindow):
+    """Assembles; each thing it shows follows the session by itself or is told here."""
+
+    def __init__(self, ask: Ask | None = None) -> None:
+        super().__init__()
+        self.setObjectName("window")
+        self.setWindowTitle("Harness Studio")
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose, False)
+        self.scheduler = QtScheduler(self)
+        self.session = Session.new(self.scheduler)
+        self.files = Files(ask or Dialogs(self), self.scheduler, self.show_session, self.tell)
+        self._ends: list[Callable[[], None]] = []
+        self._index: Index | None = None
+        self.appearance = str(settings().value("appearance", "system"))
+        look.apply(self.theme)
+        self._build()
+        self.commands = Commands(self, commands_of(self))
+        self.commands.fill(self.menuBar())
+        QGuiApplication.styleHints().colorSchemeChanged.connect(self.refresh_theme)
+        self.refresh_theme()
+        self._restore()
+        self.show_session(self.session)
+
+    # Putting together ------------------------------------------------------------------------------------------------
+
+    def _build(self) -> None:
+        self.strip, self.bar, self.foot, self.drawer = Strip(self), Bar(self), Foot(self), Drawer(self)
+        self.diagram = Diagram(self.session, self, self.scheduler)
+        self.start_page = StartPage(self)
+        self._stack = QStackedWidget(self)
+        self._stack.addWidget(self.start_page)
+        self._stack.addWidget(self.diagram)
+        left = _column(self.strip, self.bar, self._stack)
+        self._split = QSplitter(Qt.Orientation.Horizontal, self)
+        self._split.setHandleWidth(1)
+        self._split.setChildrenCollapsible(False)
+        self._split.addWidget(left)
+        self._split.addWidget(self.drawer)
+        self._split.setStretchFactor(0, 1)
+        self._split.setStretchFactor(1, 0)
+        self._split.setSizes([1080, 360])
+        self.setCentralWidget(_column(self._split, self.foot))
+        self.search = Finder(
+            self._stack, "Find on the harness", "id, title, colour, mark, zone …", self._found
+        )
+        self.command_list = Finder(self._stack, "Commands", "what to do …", self._commands_found)
+        self.search.picked.connect(self.show_thing)
+        self.command_list.picked.connect(self._run)
+        for finder in (self.search, self.command_list):
+            finder.closed.connect(self.diagram.setFocus)
+        self.strip.wanted.connect(self._set_mode)
+        self.diagram.complained.connect(self.tell)
+        self.start_page.wanted.connect(self._run)
+        self.drawer.details.picked.connect(self.show_thing)
+        self.drawer.ground_map.picked.connect(self._select)
+
+    # The session -----------------------------------------------------------------------------------------------------
+
+    def show_session(self, session: Session) -> None:
+        """Show another session."""
+        for end in self._ends:
+            end()
+        self.session = session
+        self._ends = [
+            session.subscribe("changes", self._on_changes),
+            session.subscribe("results", self._on_results),
+            session.subscribe("selection", self._on_selection),
+            session.subscribe("chosen", self._on_chosen),
+            session.subscribe("mode", self._on_mode),
+        ]
+        self._index = None
+        self.bar.hide()
+        self.diagram.open_session(session)
+        self.strip.show_modes(session.harness, session.mode)
+        self._stack.setCurrentWidget(self.start_page if self._nothing_open() else self.diagram)
+        self.strip.setVisible(not self._nothing_open())
+        self.drawer.setVisible(not self._nothing_open())
+        self.refresh()
+        if not self._nothing_open():
+            self.diagram.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _nothing_open(self) -> bool:
+        return self.session.path is None and not self.session.harness.taken_ids()
+
+    def _on_changes(self, _: object) -> None:
+        self._index = None
+        self.strip.show_modes(self.session.harness, self.session.mode)
+        self.refresh()
+
+    def _on_results(self, _: object) -> None:
+        self.drawer.ground_map.show_session(self.session)
+        self.drawer.details.show_session(self.session)
+        self.refresh_foot()
+
+    def _on_selection(self, _: object) -> None:
+        self.drawer.details.show_session(self.session)
+        if self.session.selection and self.session.chosen is None:
+            self.drawer.open(DETAILS)
+        self.commands.refresh()
+
+    def _on_chosen(self, joint: str | None) -> None:
+        self.drawer.ground_map.show_session(self.session)
+        if joint is not None:
+            self.drawer.open(GROUND_MAP)
+        self.commands.refresh()
+
+    def _on_mode(self, mode: str | None) -> None:
+        self.strip.mark(self.session.harness, mode)
+
+    def refresh(self) -> None:
+        """Let everything show the session as it is now."""
+        self.drawer.details.show_session(self.session)
+        self.drawer.ground_map.show_session(self.session)
+        self.refresh_foot()
+        self.commands.refresh()
+
+    def refresh_foot(self) -> None:
+        """Let the foot and the title show the session as it is now."""
+        self.foot.show_session(self.session, self.diagram.page_id)
+        if self._nothing_open():
+            self.setWindowModified(False)
+            self.setWindowTitle("Harness Studio")
+        else:
+            self.setWindowTitle(f"{self.session.title}[*] · Harness Studio")
+            self.setWindowModified(self.session.unsaved)
+
+    # What commands do ------------------------------------------------------------------------------------------------
+
+    def tell(self, what: str) -> None:
+        """Say something in the quiet bar."""
+        self.bar.say(what)
+
+    def leaving(self, then: Callable[[], object]) -> None:
+        """Do what replaces the session, unless the user would rather stay."""
+        if self.files.may_leave(self.session):
+            then()
+
+    def save(self) -> None:
+        """Save the project."""
+        self.files.save(self.session)
+        self.refresh_foot()
+
+    def save_as(self) -> None:
+        """Save the project to another file."""
+        self.files.save_as(self.session)
+        self.refresh_foot()
+
+    def undo(self) -> None:
+        """Undo the latest step."""
+        self._edit(self.session.undo)
+
+    def redo(self) -> None:
+        """Do the step again that was undone last."""
+        self._edit(self.session.redo)
+
+    def arrange(self) -> None:
+        """Arrange the whole page anew."""
+        edit = arrange_edit(self.session.harness, self.diagram.page_id)
+        if edit is not None:
+            self._edit(lambda: self.session.apply(edit))
+            self.diagram.fit()
+
+    def _edit(self, do: Callable[[], object]) -> None:
+        try:
+            do()
+        except EditError as error:
+            self.tell(str(error))
+
+    def zoom(self, steps: int) -> None:
+        """Zoom about the middle."""
+        self.diagram.zoom_by(STEP**steps)
+
+    def clear(self) -> None:
+        """Let go of the chosen joint and of the selection."""
+        self.session.choose(None)
+        self.session.select(())
+
+    def toggle_drawer(self) -> None:
+        """Show or hide the drawer."""
+        self.drawer.setVisible(not self.drawer.isVisible())
+        self.commands.refresh()
+
+    def show_thing(self, thing: str) -> None:
+        """Select a thing and bring it into view, on another page if need be."""
+        if thing not in self.session.harness.taken_ids():
+            return
+        self.session.select({thing})
+        if not self.diagram.show_thing(thing):
+            for page in self.session.harness.pages:
+                if page != self.diagram.page_id:
+                    self.diagram.show_page(page)
+                    if self.diagram.show_thing(thing):
+                        return
+            self.tell(f"{thing} stands on no page of the diagram yet.")
+
+    def _select(self, thing: str) -> None:
+        self.session.select({thing})
+        self.diagram.show_thing(thing)
+
+    def _set_mode(self, mode: str) -> None:
+        self.session.set_mode(mode)
+        self.refresh_foot()
+
+    def _run(self, command: str) -> None:
+        self.commands.actions[command].trigger()
+
+    def _found(self, text: str) -> list[Row]:
+        if self._index is None:
+            self._index = Index(self.session.harness)
+        return [Row(found.id, found.title, found.about) for found in self._index.find(text)]
+
+    def _commands_found(self, text: str) -> list[Row]:
+        words = text.lower().split()
+        self.commands.refresh()
+        rows = []
+        for command in self.commands.all:
+            said = f"{command.title} {command.menu}".lower()
+            if command.id != "commands" and all(word in said for word in words):
+                keys = self.commands.actions[command.id].shortcut().toString()
+                rows.append(Row(command.id, command.title.replace("…", ""), "", keys, command.able()))
+        return rows
+
+    # Look ------------------------------------------------------------------------------------------------------------
+
+    @property
+    def theme(self) -> Theme:
+        """The theme in force: chosen, or the system's."""
+        if self.appearance in ("light", "dark"):
+            return dark() if self.appearance == "dark" else light()
+        return dark() if QGuiApplication.styleHints().colorScheme() == Qt.ColorScheme.Dark else light()
+
+    def set_appearance(self, appearance: str) -> None:
+        """Follow the system, or be light or dark whatever it says."""
+        self.appearance = appearance
+        settings().setValue("appearance", appearance)
+        self.refresh_theme()
+
+    def refresh_theme(self, *_: object) -> None:
+        """Give everything the theme in force."""
+        look.apply(self.theme)
+        self.diagram.set_theme(self.theme)
+        self.drawer.set_theme(self.theme)
+        self.drawer.details.show_session(self.session)
+        if hasattr(self, "commands"):
+            self.commands.refresh()
+
+    # Coming and going ------------------------------------------------------------------------------------------------
+
+    def _restore(self) -> None:
+        geometry = settings().value("geometry")
+        if not (isinstance(geometry, QByteArray) and self.restoreGeometry(geometry)):
+            self.resize(1440, 900)
+        split = settings().value("split")
+        if isinstance(split, QByteArray):
+            self._split.restoreState(split)
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Ask once if there is something to lose, keep the geometry, and take everything down in order."""
+        if not self.files.may_leave(self.session):
+            event.ignore()
+            return
+        settings().setValue("geometry", self.saveGeometry())
+        settings().setValue("split", self._split.saveState())
+        self.take_down()
+        event.accept()
+
+    def take_down(self) -> None:
+        """Hear no more of the session, and let nothing call back."""
+        for end in self._ends:
+            end()
+        self._ends = []
+        self.diagram.close_session()
+        self.scheduler.close()
+
+
+def _column(*widgets: QWidget) -> QWidget:
+    """Return widgets one below the other; the last but the foot takes the room."""
+    holder = QWidget()
+    layout = QVBoxLayout(holder)
+    layout.setContentsMargins(0, 0, 0, 0)
+    layout.setSpacing(0)
+    for widget in widgets:
+        layout.addWidget(widget, 1 if isinstance(widget, QStackedWidget | QSplitter) else 0)
+    return holder
