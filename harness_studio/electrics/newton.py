@@ -213,17 +213,28 @@ def _tangent_start(system: System, about_v: float) -> Floats:
 
 
 def _failure(system: System, flow: Floats, iteration: int, why: str = "no solution was found") -> SolveError:
-    """Name the element at the node with the largest mismatch."""
+    """Name the element at the node with the largest mismatch; a constant-power load with a mismatch goes before others.
+
+    Such a load is the usual reason that there is no solution: it asks for more than its feed can give.
+    """
     import numpy as np
 
-    row = int(system.kept[int(np.abs(np.nan_to_num(flow, nan=np.inf)).argmax())])
-    name = None
+    off = np.zeros(len(system.alive))
+    off[system.kept] = np.nan_to_num(np.abs(flow), nan=np.inf)
+    found: tuple[float, str] | None = None
     for some, rows in zip(system.stamps, system.stamp_rows, strict=True):
-        hit = np.flatnonzero((rows == row).any(axis=1))
-        name = some.addresses[int(hit[0])] if len(hit) else name
+        found = _worse(found, some.addresses, off[rows].max(axis=1))
     for poles, (plus, minus) in zip(system.poles, system.pole_rows, strict=True):
-        hit = np.flatnonzero((plus == row) | (minus == row))
-        name = poles.addresses[int(hit[0])] if len(hit) else name
+        urgent = 1e6 if poles.curve is curves.constant_power else 1.0
+        found = _worse(found, poles.addresses, np.maximum(off[plus], off[minus]) * urgent)
+    name = found[1] if found else None
     return SolveError(
         f"{why} at {name or 'a node'} (iteration {iteration})", element=name, iteration=iteration
     )
+
+
+def _worse(
+    found: tuple[float, str] | None, addresses: tuple[str, ...], mismatch: Floats
+) -> tuple[float, str] | None:
+    at = int(mismatch.argmax())
+    return (float(mismatch[at]), addresses[at]) if found is None or mismatch[at] > found[0] else found

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from harness_studio.base.errors import SolveError
 from harness_studio.network.network import Network
 
-from .laws.discrete import RESTLESS, Flip
+from .laws.discrete import CHOICES, RESTLESS, Flip
 from .laws.pieces import Pieces
 from .lawset import FULL, LawSet
 from .newton import STEP_V, Settled, newton
@@ -140,7 +140,11 @@ def _settle(network: Network, laws: LawSet, ohm: Floats, states: dict[str, str],
     """
     walk, careful = _Walk(), False
     for _ in range(MOST_PASSES):
-        done = _solve_states(network, laws, ohm, states, last, ROUGH_V)
+        try:
+            done = _solve_states(network, laws, ohm, states, last, ROUGH_V)
+        except SolveError as error:
+            states = _without_root(network, states, error)
+            continue
         flips = _unfitting(network, laws, done)
         if not flips:
             done = _solve_states(network, laws, ohm, states, done)
@@ -165,6 +169,30 @@ def _settle(network: Network, laws: LawSet, ohm: Floats, states: dict[str, str],
     raise SolveError(
         "the discrete states do not come to rest", element=flips[0].element, iteration=MOST_PASSES
     )
+
+
+UNLOADED = {"on": "cut out", "regulating": "passing"}
+"""The state without demand, of loads and regulators that take what they need whatever their feed gives."""
+
+
+def _without_root(network: Network, states: dict[str, str], error: SolveError) -> dict[str, str]:
+    """Return the states with that load cut out, or else all of them, that left the network without a solution.
+
+    A load that asks for more than its feed can give has no working point. Once all are cut out the error stands.
+    """
+    kinds = {e.address: e.kind for e in network.elements}
+
+    def unloaded(address: str) -> str | None:
+        to = UNLOADED.get(states.get(address, ""))
+        return to if to in CHOICES.get(kinds[address], ()) else None
+
+    named = error.element if error.element in kinds else None
+    if named is not None and unloaded(named):
+        return _turn(network, states, named, str(unloaded(named)))
+    turned = {k: unloaded(k) or v for k, v in states.items()}
+    if turned == states:
+        raise error
+    return turned
 
 
 def _unfitting(network: Network, laws: LawSet, done: Pass) -> list[Flip]:

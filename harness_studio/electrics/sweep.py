@@ -37,10 +37,13 @@ CHUNK = 512
 """Right-hand sides at a time: bounds memory, and lets a long sweep be cancelled."""
 OPEN_OHM = 1e15
 """What stands for an open joint: microvolts away from none at all."""
-ROUNDS = 40
+ROUNDS, OWN_ROUNDS = 40, 15
+"""Iterations for a chunk together, and for a column by itself."""
 CUT_OFF = 1e-7
 """Where less than this of an edge's conductance is left to what lies behind it, the update loses its digits."""
 SETTLED_V = 1e-7
+BENDS = 1e-9
+"""Change of a port's slope against what it sees, below which it counts as straight."""
 STEP_LIMIT_V = 6.0
 """Longest step of a column that is solved by itself."""
 STAND_IN_OHM = 1e-6
@@ -281,9 +284,10 @@ def _one_column(base: Base, at: _Ports, column: int) -> tuple[Floats, bool]:
     import numpy as np
 
     to, back, gain = at.to[:, column], at.back[column], float(at.gain[column])
+    own = np.maximum(np.diagonal(at.mutual), np.abs(to * gain * back))
     start = -to * gain * float(at.across[column])
     delta, size = start.copy(), math.inf
-    for _ in range(ROUNDS):
+    for _ in range(OWN_ROUNDS):
         n, slope = (x[:, 0] for x in _bend(base, delta[:, None]))
         rest = delta - start + at.mutual @ n - to * (gain * float(back @ n))
         if not np.isfinite(rest).all():
@@ -291,7 +295,7 @@ def _one_column(base: Base, at: _Ports, column: int) -> tuple[Floats, bool]:
         size = float(np.abs(rest).max(initial=0.0))
         if size < SETTLED_V:
             return n, True
-        bends = np.flatnonzero(np.abs(slope) > 1e-9)
+        bends = np.flatnonzero(np.abs(slope) * own > BENDS)
         effective = at.mutual[:, bends] - np.outer(to * gain, back[bends])
         inner = np.eye(len(bends)) + effective[bends] * slope[bends]
         try:
