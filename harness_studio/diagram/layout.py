@@ -20,6 +20,7 @@ from harness_studio.placing.routes import reroute, routes
 from harness_studio.placing.symbols import Route, Symbol
 
 from .elbows import elbows, followed
+from .wire_labels import wire_labels
 
 MOST_TOUCHED = 0.5
 """Where more of a page has changed than this, all of it is laid out anew."""
@@ -41,6 +42,8 @@ class Layout:
         Id of the symbol that draws each thing.
     routes
         By wire, and by link that is no wire.
+    labels
+        Wires' ids, each with where it is written.
     wires
         The wires as they were.
     extent
@@ -53,6 +56,7 @@ class Layout:
     at: Mapping[str, At]
     home: Mapping[str, str]
     routes: Mapping[str, Route]
+    labels: Sequence[tuple[str, Text]]
     wires: Mapping[str, Wire]
     extent: Box | None
 
@@ -90,7 +94,7 @@ def meanwhile(harness: Harness, page: Page, before: Layout) -> Layout:
                 ways[wire] = replace(
                     before.routes[wire], points=_followed(harness, before, before.routes[wire], by)
                 )
-    return _put_together(harness, page, own, ways)
+    return _put_together(harness, page, own, ways, labelled=False)
 
 
 def at_first(harness: Harness, page: Page) -> Layout:
@@ -102,14 +106,21 @@ def at_first(harness: Harness, page: Page) -> Layout:
 
 
 def _put_together(
-    harness: Harness, page: Page, own: Mapping[str, Symbol], ways: Mapping[str, Route]
+    harness: Harness,
+    page: Page,
+    own: Mapping[str, Symbol],
+    ways: Mapping[str, Route],
+    *,
+    labelled: bool = True,
 ) -> Layout:
     placed = {key: on_page(symbol, page.items[key]) for key, symbol in own.items()}
     boxes = [symbol.clear for symbol in placed.values()]
     boxes += [_box(route.points) for route in ways.values() if route.points]
     at = {key: page.items[key] for key in placed}
     home = homes(harness, page)
-    return Layout(page.id, own, placed, at, home, ways, dict(harness.wires), around(boxes))
+    widths = {key: looks.width_mm(wire) for key, wire in harness.wires.items()}
+    labels = wire_labels(ways, placed.values(), widths) if labelled else ()
+    return Layout(page.id, own, placed, at, home, ways, labels, dict(harness.wires), around(boxes))
 
 
 def _touched(harness: Harness, page: Page, own: Mapping[str, Symbol], before: Layout) -> set[str]:
@@ -149,16 +160,3 @@ def wire_art(harness: Harness, route: Route) -> WireArt:
     wire = harness.wires[route.wire]
     points = tuple((p.x_mm, p.y_mm) for p in route.points)
     return WireArt(wire.id, points, looks.codes(wire), looks.width_mm(wire))
-
-
-def wire_label(text: str, x_mm: float, y_mm: float, *, upright: bool) -> Text:
-    """Return the label of a wire beside one of its stretches."""
-    size = 3.4
-    if upright:
-        return Text(x_mm + 1.6, y_mm, text, size, 400, "muted", "left", size * 1.25, 8)
-    return Text(x_mm, y_mm - 2.5, text, size, 400, "muted", "middle", size * 1.25, 8)
-
-
-def wire_labels(harness: Harness, layout: Layout) -> list[tuple[str, Text]]:
-    """Return (wire, label) for each wire: its id at both ends, once where the ends are close together."""
-    return []

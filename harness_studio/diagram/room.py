@@ -17,7 +17,7 @@ from harness_studio.drawing.texts import extent_px, pixel_size
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-STEPS_PER_DOUBLING = 4
+STEPS_PER_DOUBLING = 8
 _CELL_PX = 5.0
 _MOST_CELLS = 30_000_000
 

@@ -26,7 +26,7 @@ from harness_studio.model.entities import Page
 from harness_studio.model.harness import Harness
 from harness_studio.placing.symbols import Symbol
 
-from .layout import Layout, lay_out, wire_art, wire_labels
+from .layout import Layout, lay_out, wire_art
 from .room import Label, Room
 
 if TYPE_CHECKING:
@@ -80,7 +80,7 @@ class Scene:
             place = reading_place(symbol)
             if place is not None:
                 self.readings[key] = place
-        labels += [Label((text,), wire) for wire, text in wire_labels(harness, self.layout)]
+        labels += [Label((text,), wire) for wire, text in self.layout.labels]
         solid = [outline_box(s) for s in self.symbols.values() if s.kind != "body"]
         self.room = Room(labels, solid, self.extent)
 
