@@ -136,6 +136,8 @@ def build_system(network: Network, ohm: Floats, pieces: Pieces) -> System:
     stamps, poles = group(pieces.stamps), group_poles(pieces.poles)
     terms = [s.terms.ravel() for s in stamps] + [p.plus for p in poles] + [p.minus for p in poles]
     terms += [np.array(list(e.terminals.values()), dtype=np.int64) for e in network.elements]
+    passed = [n for n, kind in enumerate(network.branches.kind) if kind == "through"]
+    terms += [network.branches.a[passed], network.branches.b[passed]]
     if network.grounded is not None:
         terms.append(np.array([network.index[network.grounded]], dtype=np.int64))
     keep = np.unique(np.concatenate(terms)) if terms else np.zeros(0, dtype=np.int64)
