@@ -29,6 +29,10 @@ _log = logging.getLogger(__name__)
 class Engine(Protocol):
     """What computes; called on any thread."""
 
+    def load(self) -> None:
+        """Load what is needed; does nothing a second time."""
+        ...
+
     def solve(self, harness: Harness, key: Key) -> tuple[Network, Solution]:
         """Expand a harness in a mode and solve it."""
         ...
@@ -46,6 +50,14 @@ class Electrics:
 
     def __init__(self) -> None:
         self._metal: tuple[Solution, Metal] | None = None
+
+    def load(self) -> None:
+        """Import the solver, which no computation's time should count."""
+        import scipy.sparse.csgraph
+        import scipy.sparse.linalg  # noqa: F401
+
+        from harness_studio.electrics import shares, solve  # noqa: F401
+        from harness_studio.network import expand  # noqa: F401
 
     def solve(self, harness: Harness, key: Key) -> tuple[Network, Solution]:
         """Expand a harness in a mode and solve it."""
@@ -78,8 +90,9 @@ class Job:
 def compute(engine: Engine, job: Job) -> Result:
     """Solve a job. Nothing escapes: what went wrong stands in the result, and a defect of the program in the log."""
     result = Result(job.key)
-    start = time.perf_counter()
     try:
+        engine.load()
+        start = time.perf_counter()
         result.network, result.solution = engine.solve(job.harness, job.key)
         result.solve_ms = (time.perf_counter() - start) * 1e3
     except HarnessError as error:

@@ -38,12 +38,12 @@ def run(arguments: argparse.Namespace) -> int:
         return _without_screen(file, reason)
     screen.check_libraries()
     try:
-        from harness_studio.desktop import start
+        from harness_studio.desktop.start import run as run_window
     except ImportError as error:
         if (error.name or "").startswith("harness_studio"):
             raise
         raise screen.explained(error) from error
-    code: int = start.run(file)
+    code: int = run_window(file)
     return code
 
 

@@ -4,6 +4,7 @@ import builtins
 import sys
 from collections.abc import Callable
 from pathlib import Path
+from types import ModuleType
 from typing import Any
 
 import pytest
@@ -88,7 +89,7 @@ def failing_import(monkeypatch: pytest.MonkeyPatch) -> Callable[[ImportError], N
         real = builtins.__import__
 
         def load(name: str, *more: Any, **named: Any) -> Any:
-            if name == "harness_studio.desktop":
+            if name == "harness_studio.desktop.start":
                 raise error
             return real(name, *more, **named)
 
@@ -134,3 +135,17 @@ def test_missing_libraries_are_looked_for_before_qt_is(
     done = run(first)
     assert done.code == 2
     assert "sudo apt-get install libxcb-cursor0" in done.complaints[0]
+
+
+@pytest.mark.parametrize("words", [["open", "x.yaml"], ["x.yaml"], ["open"], []])
+def test_with_a_screen_the_window_gets_the_file_and_its_exit_code_is_the_programs(
+    run: Run, monkeypatch: pytest.MonkeyPatch, words: list[str]
+) -> None:
+    opened: list[Path | None] = []
+    window = ModuleType("harness_studio.desktop.start")
+    window.run = lambda file: opened.append(file) or 3  # type: ignore[attr-defined]
+    monkeypatch.setitem(sys.modules, "harness_studio.desktop.start", window)
+    monkeypatch.setattr(screen, "why_no_screen", lambda: None)
+    monkeypatch.setattr(screen, "check_libraries", lambda: None)
+    assert run(*words).code == 3
+    assert opened == [Path("x.yaml") if "x.yaml" in words else None]
