@@ -23,25 +23,28 @@ def followed(points: Sequence[Point], first: Step | None, second: Step | None) -
     """
     if first is not None and first == second:
         return tuple(p.moved(*first) for p in points)
+    if len(points) < 2:
+        return tuple(p.moved(*(first or second or (0.0, 0.0))) for p in points)
+    start = points[0].moved(*(first or (0.0, 0.0)))
+    end = points[-1].moved(*(second or (0.0, 0.0)))
+    level_first, level_last = _is_level(points[0], points[1]), _is_level(points[-1], points[-2])
+    if len(points) == 2:
+        return tuple(_between(start, level_first, end, level_last))
     way = list(points)
     if first is not None:
-        way = _pulled(way, first)
+        way[:2] = [start, _slid(points[1], start, level_first)]
     if second is not None:
-        way = _pulled(way[::-1], second)[::-1]
+        way[-2:] = [_slid(way[-2], end, level_last), end]
     return tuple(way)
 
 
-def _pulled(points: Sequence[Point], step: Step) -> list[Point]:
-    """Return the points after the first one moved: its corner slides along the second stretch."""
-    start = points[0].moved(*step)
-    if len(points) < 2:
-        return [start]
-    corner = points[1]
-    level = abs(points[0].y_mm - corner.y_mm) <= abs(points[0].x_mm - corner.x_mm)
-    if len(points) > 2:
-        slid = Point(corner.x_mm, start.y_mm) if level else Point(start.x_mm, corner.y_mm)
-        return [start, slid, *points[2:]]
-    return _between(start, level, corner, level)
+def _is_level(a: Point, b: Point) -> bool:
+    return abs(a.y_mm - b.y_mm) <= abs(a.x_mm - b.x_mm)
+
+
+def _slid(corner: Point, end: Point, level: bool) -> Point:
+    """Return the corner next to an end that moved: it slides along its other stretch."""
+    return Point(corner.x_mm, end.y_mm) if level else Point(end.x_mm, corner.y_mm)
 
 
 def _between(a: Point, a_level: bool, b: Point, b_level: bool) -> list[Point]:
@@ -54,7 +57,7 @@ def _between(a: Point, a_level: bool, b: Point, b_level: bool) -> list[Point]:
         way = [a, Point(a.x_mm, middle), Point(b.x_mm, middle), b]
     else:
         way = [a, Point(b.x_mm, a.y_mm) if a_level else Point(a.x_mm, b.y_mm), b]
-    return [p for i, p in enumerate(way) if not i or p != way[i - 1]]
+    return [p for i, p in enumerate(way) if i in (0, len(way) - 1) or p != way[i - 1]]
 
 
 def elbows(harness: Harness, symbols: Mapping[str, Symbol]) -> dict[str, Route]:

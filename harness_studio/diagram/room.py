@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 STEPS_PER_DOUBLING = 8
-_CELL_PX = 5.0
+_CELL_PX = 3.0
 _MOST_CELLS = 30_000_000
 
 

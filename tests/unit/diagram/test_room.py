@@ -81,8 +81,8 @@ def test_nearer_shows_more() -> None:
     room = Room(labels, [], PAGE)
     counts = [len(room.shown(zoom)) for zoom in (0.1, 0.2, 0.4, 0.8, 1.0, 3.0)]
     # Greedy choice is not monotonic to the last text; a zoom step never loses more than a few.
-    assert all(b >= 0.95 * a for a, b in pairwise(counts))
-    assert counts[-1] > counts[0]
+    assert all(b >= 0.9 * a for a, b in pairwise(counts)), counts
+    assert counts[-1] > 2 * counts[0]
 
 
 def test_panning_does_not_change_what_is_shown() -> None:

@@ -29,7 +29,9 @@ def test_no_label_covers_a_wire_a_symbol_or_another_label(scene: Scene) -> None:
         assert not any(box.meets(symbol.box) for symbol in scene.symbols.values())
         for way in scene.layout.routes.values():
             for a, b in pairwise(way.points):
-                stretch = Box(min(a.x_mm, b.x_mm), min(a.y_mm, b.y_mm), abs(a.x_mm - b.x_mm), abs(a.y_mm - b.y_mm))
+                stretch = Box(
+                    min(a.x_mm, b.x_mm), min(a.y_mm, b.y_mm), abs(a.x_mm - b.x_mm), abs(a.y_mm - b.y_mm)
+                )
                 assert not box.meets(stretch.grown(0.01)), way.wire
 
 
