@@ -160,6 +160,8 @@ NOTICED = {"of scale": 0.04, "°C": 2.0, "V": 0.1, "A": 0.1}
 """Smallest change a person notices: 4 % of a scale, 2 °C, 0.1 V, 0.1 A (from memory)."""
 NOTICED_PART = {"light": 0.1, "speed": 0.05, "rate": 0.1, "measured": 0.02}
 """As a part of the reading: light 10 %, speed 5 %, rate 10 %, ohms 2 % (from memory)."""
+NOTICED_LEAST = {"light": 2.0, "speed": 1.0, "rate": 2.0, "measured": 1.0}
+"""And never less than: 2 % light, 1 % speed, 2 flashes a minute, 1 Ω (from memory)."""
 GONE = 100.0
 """Weight of a reading that appears or vanishes."""
 
@@ -170,7 +172,8 @@ def weights(clean: float, what: str, unit: str, now: Floats) -> Floats:
 
     noticed = NOTICED.get(unit)
     if noticed is None:
-        noticed = max(NOTICED_PART[what] * abs(clean), 1e-6) if np.isfinite(clean) else 1.0
+        least = NOTICED_LEAST[what]
+        noticed = max(NOTICED_PART[what] * abs(clean), least) if np.isfinite(clean) else least
     finite = np.isfinite(now)
     if not np.isfinite(clean):
         same = np.isnan(now) if np.isnan(clean) else now == clean

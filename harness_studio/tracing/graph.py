@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from itertools import pairwise
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, cast
 
 import networkx as nx
 
 from harness_studio.network.network import Network
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     import numpy as np
     from numpy.typing import NDArray
 
@@ -82,7 +84,7 @@ def bridges(graph: nx.MultiGraph[int], start: int, end: int) -> list[int]:
         return []
     component = graph.subgraph(nx.node_connected_component(graph, start))
     simple: nx.Graph[int] = nx.Graph(component)
-    alone = {frozenset((int(a), int(b))) for a, b in nx.bridges(simple)}
+    alone = {frozenset(edge) for edge in cast("Iterable[tuple[int, int]]", nx.bridges(simple))}
     found = []
     for number in route:
         a, b = _ends(graph, number, start)
