@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import argparse
+import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from harness_studio.base.errors import HarnessError
+from harness_studio.base.units import number
 from harness_studio.model.harness import Harness
 
 if TYPE_CHECKING:
     from harness_studio.electrics.solution import Solution
-    from harness_studio.network.network import Network
+    from harness_studio.network.network import Network, Overrides
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,6 +26,7 @@ class Solved:
     mode: str | None
     network: Network
     solution: Solution
+    overrides: Overrides
 
     @property
     def mode_words(self) -> str:
@@ -54,13 +59,52 @@ def read(path: Path) -> Harness:
     return read_project(path).harness
 
 
-def solved(path: Path, mode: str | None) -> Solved:
-    """Read a project file and solve it in a mode (None: the first one of the file)."""
+def solved(path: Path, mode: str | None, joints: Sequence[str] = ()) -> Solved:
+    """Read a project file and solve it in a mode (None: the first one of the file); `joints` are JOINT=MILLIOHMS."""
     from harness_studio.electrics.solve import solve
     from harness_studio.network.expand import expand
     from harness_studio.network.modes import default_mode
+    from harness_studio.network.network import Overrides
 
     harness = read(path)
     mode = default_mode(harness) if mode is None else mode
-    network = expand(harness, mode)
-    return Solved(harness, mode, network, solve(network))
+    overrides = Overrides(joint_ohm=tuple(set_joint(text) for text in joints))
+    network = expand(harness, mode, overrides)
+    return Solved(harness, mode, network, solve(network), overrides)
+
+
+def clean_of(done: Solved) -> Solution:
+    """Return the solution of the same harness with every joint clean."""
+    from harness_studio.electrics.solve import solve
+    from harness_studio.network.expand import expand
+
+    if not done.overrides.joint_ohm and not any(j.mohm is not None for j in done.harness.joints.values()):
+        return done.solution
+    return solve(expand(done.harness, done.mode, done.overrides, clean=True))
+
+
+def add_joints(parser: argparse.ArgumentParser) -> None:
+    """Let a command take joints to be set to a resistance."""
+    parser.add_argument(
+        "--joint",
+        metavar="JOINT=MILLIOHMS",
+        action="append",
+        default=[],
+        help="take a joint at this total resistance, or 'open', for example GP2=180; may be given several times",
+    )
+
+
+def set_joint(text: str) -> tuple[str, float]:
+    """Read JOINT=MILLIOHMS into (joint, ohms)."""
+    joint, sign, value = text.rpartition("=")
+    if sign and value.strip() == "open":
+        return joint.strip(), math.inf
+    try:
+        mohm = number(value)
+    except ValueError:
+        mohm = -1.0
+    if not sign or not joint or mohm < 0.0:
+        raise HarnessError(
+            f"--joint '{text}': write JOINT=MILLIOHMS with 0 or more, or JOINT=open, for example GP2=180"
+        )
+    return joint.strip(), mohm / 1000.0

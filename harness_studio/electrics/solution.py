@@ -133,6 +133,14 @@ class Solution:
                     WireResult(i, i * ohm[number], i * i * ohm[number]),
                 )
 
+    def wire_temperatures_c(self) -> dict[str, float]:
+        """Return the temperature of each wire's conductor in °C; empty when solved cold."""
+        if self.wire_c is None:
+            return {}
+        address = self.network.branches.address
+        branch = self.network.conductors.branch.tolist()
+        return {address[b]: t for b, t in zip(branch, self.wire_c.tolist(), strict=True)}
+
     def joint(self, address: str) -> JointResult:
         """Return the result of one joint; any of its names will do.
 

@@ -14,8 +14,12 @@ from .network import Branches, Conductors, FuseElements, Network, Overrides
 from .wires import expand_wires
 
 
-def expand(harness: Harness, mode: str | None = None, overrides: Overrides | None = None) -> Network:
+def expand(
+    harness: Harness, mode: str | None = None, overrides: Overrides | None = None, *, clean: bool = False
+) -> Network:
     """Return the network of a harness in a mode (None: every switch in its first position, engine off).
+
+    `clean` takes every joint as clean, whatever was found at it or is dialled: what the readings are compared with.
 
     Raises
     ------
@@ -27,7 +31,7 @@ def expand(harness: Harness, mode: str | None = None, overrides: Overrides | Non
     overrides = overrides or Overrides()
     resolved = resolve(harness, mode, overrides)
     recorded = {j.id: total_ohm(j.mohm) for j in harness.joints.values() if j.mohm is not None}
-    build = Builder(dict(overrides.joint_ohm), recorded)
+    build = Builder({}, {}) if clean else Builder(dict(overrides.joint_ohm), recorded)
     centres = expand_bodies(build, harness)
     expand_wires(build, harness, resolved)
     used = {end.text for wire in harness.wires.values() for end in wire.ends if end.what == "point"}

@@ -53,7 +53,7 @@ def as_json(done: Imported) -> dict[str, Any]:
     """Return the totals and every warning, among them which modules of several were read."""
     totals = done.totals
     return {
-        "halves": totals.halves,
+        "halves": totals.halves - totals.rings_kept,
         "cavities": totals.cavities,
         "wires": totals.wires,
         "splices": totals.splices,
@@ -68,7 +68,7 @@ def as_text(done: Imported, source: Path, target: Path) -> Sequence[str]:
     """Return what was read, which modules, and the first warnings."""
     totals = done.totals
     rows = [
-        ("connector halves", f"{totals.halves}"),
+        ("connector halves", f"{totals.halves - totals.rings_kept}"),
         ("cavities", f"{totals.cavities}"),
         ("wires, cores of multicores included", f"{totals.wires}"),
         ("splices", f"{totals.splices}"),

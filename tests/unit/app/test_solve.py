@@ -39,7 +39,8 @@ def solve(run: Run, *words: str | Path) -> dict[str, Any]:
 
 def test_the_json_has_the_named_keys(run: Run, first: Path) -> None:
     document = solve(run, first, "--mode", "braking")
-    assert list(document) == ["mode", "points", "wires", "joints", "parts", "states", "assumed", "unsolved"]
+    named = ["mode", "points", "wires", "joints", "parts", "states", "assumed", "unsolved"]
+    assert list(document) == [*named, "sneak_paths"]
     assert document["mode"] == "braking"
     assert document["points"]["GB1.31"] == 0.0
     assert set(document["wires"]["W31"]) == {"amperes", "drop_v", "watts"}

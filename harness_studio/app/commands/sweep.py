@@ -1,0 +1,116 @@
+"""``sweep PROJECT``: every joint made bad, one at a time, and what each would change."""
+
+from __future__ import annotations
+
+import argparse
+import math
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any
+
+from harness_studio.app import solving
+from harness_studio.app.output import open_or, say, say_json, table
+from harness_studio.base.errors import AddressError, HarnessError, nearest
+from harness_studio.base.units import number
+
+if TYPE_CHECKING:
+    from harness_studio.electrics.sweep_rows import SweepRow
+
+NAME = "sweep"
+HELP = "every joint made bad, one at a time: what each would change"
+ABOUT = (
+    "Makes every joint worse by the given milliohms, one at a time, solves the whole harness again, and ranks the "
+    "joints by the most noticeable change: light of lamps, speed of motors, needles, sensors. Joints in series have "
+    "the same effect and share a line in the table."
+)
+SEVERITIES_MOHM = (5.0, 50.0, 200.0)
+SHOWN = 40
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    solving.add_project(parser)
+    solving.add_mode(parser)
+    parser.add_argument(
+        "--joint", metavar="JOINT", action="append", help="only this joint; may be given several times"
+    )
+    parser.add_argument(
+        "--added",
+        metavar="MILLIOHMS",
+        action="append",
+        help="resistance on top of the present one, or 'open'; 5, 50 and 200 by default; may be given several times",
+    )
+
+
+def run(arguments: argparse.Namespace) -> int:
+    from harness_studio.electrics.sweep import prepare
+    from harness_studio.electrics.sweep_rows import sweep_rows
+    from harness_studio.network.expand import expand
+    from harness_studio.network.modes import default_mode
+
+    harness = solving.read(arguments.project)
+    mode = arguments.mode or default_mode(harness)
+    network = expand(harness, mode)
+    for joint in arguments.joint or ():
+        if joint not in network.joints:
+            near = nearest(joint, network.joints)
+            raise AddressError(
+                f"'{joint}' is no joint of this network" + (f"; nearest is '{near}'" if near else "")
+            )
+    added = [_added(text) for text in arguments.added or ()] or [m / 1000.0 for m in SEVERITIES_MOHM]
+    only = None
+    if arguments.joint:
+        only = [network.branches.address[network.joints[j]] for j in arguments.joint]
+    rows = sweep_rows(harness, prepare(network), added, only)
+    if arguments.json:
+        say_json({"mode": mode, "rows": [as_json(row) for row in rows]})
+    else:
+        say("\n".join(table(("joint", "in series", "added", "what changes"), _lines(rows), right=(2,))))
+    return 0
+
+
+def _added(text: str) -> float:
+    if text.strip() == "open":
+        return math.inf
+    try:
+        mohm = number(text)
+    except ValueError:
+        mohm = 0.0
+    if mohm <= 0.0:
+        raise HarnessError(f"--added '{text}': write milliohms above 0, or open")
+    return mohm / 1000.0
+
+
+def as_json(row: SweepRow) -> dict[str, Any]:
+    """Return one joint at one severity."""
+    return {
+        "joint": row.joint,
+        "added_mohm": open_or(row.added_ohm * 1e3),
+        "changes": [
+            {"reading": c.reading, "clean": c.clean, "bad": c.bad, "unit": c.unit} for c in row.changes
+        ],
+        **({"failed": True} if row.failed else {}),
+    }
+
+
+def _lines(rows: list[SweepRow]) -> Iterator[tuple[str, ...]]:
+    """Yield a line for each chain of joints and severity, the most noticeable first."""
+    told: set[tuple[frozenset[str], float]] = set()
+    for row in rows:
+        chain = frozenset((row.joint, *row.in_series))
+        if (chain, row.added_ohm) in told or (not row.changes and not row.failed):
+            continue
+        told.add((chain, row.added_ohm))
+        if len(told) > SHOWN:
+            yield "...", "", "", "the rest with --json"
+            return
+        changes = "; ".join(_words(c.reading, c.clean, c.bad, c.unit) for c in row.changes[:3])
+        more = f" and {len(row.changes) - 3} more" if len(row.changes) > 3 else ""
+        others = f"{len(row.in_series)} more" if row.in_series else ""
+        added = "open" if math.isinf(row.added_ohm) else f"{row.added_ohm * 1e3:g} mΩ"
+        yield row.joint, others, added, "no solution" if row.failed else changes + more
+
+
+def _words(reading: str, clean: float | None, bad: float | None, unit: str) -> str:
+    def show(value: float | None) -> str:
+        return "out of range" if value is None else f"{value:.3g}"
+
+    return f"{reading} {show(clean)} → {show(bad)} {unit}"
