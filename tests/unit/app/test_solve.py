@@ -43,7 +43,7 @@ def test_the_json_has_the_named_keys(run: Run, first: Path) -> None:
     assert list(document) == [*named, "sneak_paths"]
     assert document["mode"] == "braking"
     assert document["points"]["GB1.31"] == 0.0
-    assert set(document["wires"]["W31"]) == {"amperes", "drop_v", "watts"}
+    assert set(document["wires"]["W31"]) == {"amperes", "drop_v", "watts", "temperature_c"}
     assert set(document["joints"]["GP2"]) == {"amperes", "drop_v", "mohm"}
     assert document["joints"]["GP2"]["mohm"] == pytest.approx(45.0)
     assert {"GB1", "G1", "M2", "E5", "E6", "P1", "B1"} <= set(document["parts"])
