@@ -120,7 +120,7 @@ def _held_twice(harness: Harness) -> Iterator[Conflict]:
         while seen[-1] in holder and holder[seen[-1]] not in seen:
             seen.append(holder[seen[-1]])
         if holder.get(seen[-1]) == part_id and part_id == next(p for p in holder if p in seen):
-            text = f"{seen[-1]} is held by itself: {' holds '.join([part_id, *reversed(seen)])}"
+            text = f"{part_id} is held by itself: {' holds '.join([part_id, *reversed(seen)])}"
             yield Conflict("parts", part_id, ("holds",), text, tuple(seen))
 
 

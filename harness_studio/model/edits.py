@@ -44,7 +44,7 @@ class Put:
     def apply(self, harness: Harness) -> tuple[Edit, Changes]:
         """Put the entity into its section."""
         key = self.entity.id
-        table = harness.tables[self.section]
+        table = _table(harness, self.section)
         ref: Ref = (self.section, key)
         if key in table:
             old = table[key]
@@ -72,9 +72,11 @@ class Remove:
 
     def apply(self, harness: Harness) -> tuple[Edit, Changes]:
         """Take the entity out of its section."""
-        table = harness.tables[self.section]
+        table = _table(harness, self.section)
         if self.key not in table:
             raise EditError(f"{self.key} is not in {self.section}")
+        if self.section == "settings":
+            raise EditError("the settings of a harness cannot be taken out")
         position = list(table).index(self.key)
         old = table.pop(self.key)
         return Put(self.section, old, self.words, position), Changes(removed=frozenset([(self.section, self.key)]))
@@ -103,16 +105,20 @@ class Together:
             total = merge(steps)
             if self.checked:
                 check_changed(harness, total)
-        except EditError:
+        except Exception:
             for inverse in reversed(inverses):
                 inverse.apply(harness)
             raise
         return Together(tuple(reversed(inverses)), self.words, checked=False), total
 
 
-def _check_new(harness: Harness, section: str, key: str) -> None:
+def _table(harness: Harness, section: str) -> dict[str, Any]:
     if section not in SECTIONS:
         raise EditError(f"there is no section '{section}'")
+    return harness.tables[section]
+
+
+def _check_new(harness: Harness, section: str, key: str) -> None:
     problem = key_problem(section, key)
     if problem:
         raise EditError(problem)

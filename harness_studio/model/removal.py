@@ -3,18 +3,39 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from harness_studio.base.changes import Ref
 from harness_studio.base.ids import split_point, split_wire_end
 
-from .harness import Harness
-from .references import references
+from .harness import SHARED_IDS, Harness
+from .references import Reference, references
 from .values import End
 
 if TYPE_CHECKING:
     from .edits import Edit
+
+
+@dataclass(frozen=True, slots=True)
+class Gone:
+    """What is taken out. An id alone says too little: a zone and a body may have the same."""
+
+    refs: frozenset[Ref]
+
+    def has(self, key: str | None, *sections: str) -> bool:
+        """Tell whether the entry with this key is taken out of one of these sections."""
+        return key is not None and any((section, key) in self.refs for section in sections)
+
+    def point(self, text: str) -> bool:
+        """Tell whether a point is on something that is taken out."""
+        wire = split_wire_end(text)
+        owner = wire[0] if wire else split_point(text)[0]
+        return self.has(owner, *SHARED_IDS)
+
+    def named_by(self, reference: Reference) -> bool:
+        """Tell whether a reference names something that is taken out."""
+        return self.has(reference.target, *(reference.sections or SHARED_IDS))
 
 
 def removal_edits(harness: Harness, refs: Sequence[Ref]) -> Iterator[Edit]:
@@ -22,16 +43,19 @@ def removal_edits(harness: Harness, refs: Sequence[Ref]) -> Iterator[Edit]:
     from .edits import Put, Remove
 
     own = _with_dependants(harness, refs)
-    gone = {key for _, key in own}
-    for section, table in harness.tables.items():
-        for key, entity in table.items():
-            if (section, key) in own:
-                continue
-            if not any(r.target in gone for r in references(section, entity)):
-                continue
-            yield Put(section, without(section, entity, gone))
+    gone = Gone(frozenset(own))
+    for section, _, entity in _naming(harness, gone):
+        yield Put(section, without(section, entity, gone))
     for section, key in own:
         yield Remove(section, key)
+
+
+def _naming(harness: Harness, gone: Gone) -> Iterator[tuple[str, str, Any]]:
+    """Yield what stays and names something that goes."""
+    for section, table in harness.tables.items():
+        for key, entity in table.items():
+            if (section, key) not in gone.refs and any(map(gone.named_by, references(section, entity))):
+                yield section, key, entity
 
 
 def _with_dependants(harness: Harness, refs: Sequence[Ref]) -> dict[Ref, None]:
@@ -39,108 +63,102 @@ def _with_dependants(harness: Harness, refs: Sequence[Ref]) -> dict[Ref, None]:
     own = dict.fromkeys(refs)
     grew = True
     while grew:
-        gone = {key for _, key in own}
-        more = [
-            (section, key)
-            for section, table in harness.tables.items()
-            for key, entity in table.items()
-            if (section, key) not in own
-            and any(r.target in gone for r in references(section, entity))
-            and without(section, entity, gone) is None
-        ]
+        gone = Gone(frozenset(own))
+        more = [(s, k) for s, k, entity in _naming(harness, gone) if without(s, entity, gone) is None]
         own.update(dict.fromkeys(more))
         grew = bool(more)
     return own
 
 
-def without(section: str, entity: Any, gone: set[str]) -> Any | None:
-    """Return the entity with no mention of the ids in `gone`, or None if nothing of it is left."""
+def without(section: str, entity: Any, gone: Gone) -> Any | None:
+    """Return the entity with no mention of what is gone, or None if nothing of it is left."""
     clean = _CLEAN.get(section)
     return clean(entity, gone) if clean else entity
 
 
-def _owner(text: str) -> str:
-    wire = split_wire_end(text)
-    return wire[0] if wire else split_point(text)[0]
-
-
-def _wire(wire: Any, gone: set[str]) -> Any:
+def _wire(wire: Any, gone: Gone) -> Any:
     def opened(end: End) -> End:
-        return End("unknown") if end.point and _owner(end.point) in gone else end
+        return End("unknown") if end.point and gone.point(end.point) else end
 
-    rings = {n: tuple(r for r in getattr(wire, n) if _owner(r.point) not in gone) for n in ("rings_to", "rings_not")}
+    rings = {
+        n: tuple(r for r in getattr(wire, n) if not gone.point(r.point)) for n in ("rings_to", "rings_not")
+    }
     found = wire.as_found
     if found and found.ends:
         found = replace(found, ends=(opened(found.ends[0]), opened(found.ends[1])))
     return replace(
         wire,
         ends=(opened(wire.ends[0]), opened(wire.ends[1])),
-        runs=tuple(r for r in wire.runs if r not in gone),
+        runs=tuple(r for r in wire.runs if not gone.has(r, "runs")),
         as_found=found,
         **rings,
     )
 
 
-def _part(part: Any, gone: set[str]) -> Any:
+def _part(part: Any, gone: Gone) -> Any:
     ratings = part.ratings
     if hasattr(ratings, "holds"):
-        buses = tuple(tuple(p for p in bus if _owner(p) not in gone) for bus in ratings.buses)
+        buses = tuple(tuple(p for p in bus if not gone.point(p)) for bus in ratings.buses)
         ratings = replace(
-            ratings, holds=tuple(h for h in ratings.holds if h not in gone), buses=tuple(b for b in buses if b)
+            ratings,
+            holds=tuple(h for h in ratings.holds if not gone.has(h, "parts")),
+            buses=tuple(b for b in buses if b),
         )
-    mount = part.mount if part.mount and _owner(part.mount.place) not in gone else None
+    mount = part.mount if part.mount and not gone.point(part.mount.place) else None
     return replace(part, ratings=ratings, mount=mount, **_place(part, gone))
 
 
-def _place(entity: Any, gone: set[str]) -> dict[str, Any]:
+def _place(entity: Any, gone: Gone) -> dict[str, Any]:
     at = entity.at
-    if at is not None and ({at.breakout, at.run} & gone):
+    if at is not None and (gone.has(at.breakout, "breakouts") or gone.has(at.run, "runs")):
         at = None
     return {"zone": _zone(entity, gone), "at": at}
 
 
-def _zone(entity: Any, gone: set[str]) -> str | None:
-    return None if entity.zone in gone else entity.zone
+def _zone(entity: Any, gone: Gone) -> str | None:
+    return None if gone.has(entity.zone, "zones") else entity.zone
 
 
-def _half(half: Any, gone: set[str]) -> Any:
-    mates = {other: pairs for other, pairs in half.mates.items() if other not in gone}
-    part = None if half.part in gone else half.part
-    cavities = half.cavities if part else {n: replace(c, terminal=None) for n, c in half.cavities.items()}
+def _half(half: Any, gone: Gone) -> Any:
+    mates = {other: pairs for other, pairs in half.mates.items() if not gone.has(other, "halves")}
+    part, cavities = half.part, half.cavities
+    if gone.has(part, "parts"):
+        part, cavities = None, {n: replace(c, terminal=None) for n, c in cavities.items()}
     return replace(half, mates=mates, part=part, cavities=cavities, **_place(half, gone))
 
 
-def _ground(ground: Any, gone: set[str]) -> Any:
-    rings = tuple(tuple(w for w in ring if w not in gone) for ring in ground.stack)
-    place = None if ground.place and _owner(ground.place) in gone else ground.place
+def _ground(ground: Any, gone: Gone) -> Any:
+    rings = tuple(tuple(w for w in ring if not gone.has(w, "wires")) for ring in ground.stack)
+    place = None if ground.place and gone.point(ground.place) else ground.place
     return replace(ground, stack=tuple(r for r in rings if r), place=place, **_place(ground, gone))
 
 
-def _multicore(multicore: Any, gone: set[str]) -> Any | None:
-    wires = tuple(w for w in multicore.wires if w not in gone)
+def _multicore(multicore: Any, gone: Gone) -> Any | None:
+    wires = tuple(w for w in multicore.wires if not gone.has(w, "wires"))
     if not wires:
         return None
-    return replace(multicore, wires=wires, shield=None if multicore.shield in gone else multicore.shield)
-
-
-def _mode(mode: Any, gone: set[str]) -> Any:
-    maps = {
-        n: {k: v for k, v in getattr(mode, n).items() if k not in gone}
-        for n in ("set", "loads", "senders", "ambient_c")
-    }
-    return replace(mode, like=None if mode.like in gone else mode.like, **maps)
-
-
-def _page(page: Any, gone: set[str]) -> Any:
     return replace(
-        page,
-        items={k: v for k, v in page.items.items() if k not in gone},
-        wires={k: v for k, v in page.wires.items() if k not in gone},
+        multicore, wires=wires, shield=None if gone.has(multicore.shield, "wires") else multicore.shield
     )
 
 
-def _run(run: Any, gone: set[str]) -> Any | None:
-    return None if set(run.ends) & gone else replace(run, zone=_zone(run, gone))
+def _mode(mode: Any, gone: Gone) -> Any:
+    named = {"set": "parts", "loads": "parts", "senders": "parts", "ambient_c": "zones"}
+    tables = {n: {k: v for k, v in getattr(mode, n).items() if not gone.has(k, s)} for n, s in named.items()}
+    return replace(mode, like=None if gone.has(mode.like, "modes") else mode.like, **tables)
+
+
+def _page(page: Any, gone: Gone) -> Any:
+    return replace(
+        page,
+        items={k: v for k, v in page.items.items() if not gone.has(k, *SHARED_IDS)},
+        wires={k: v for k, v in page.wires.items() if not gone.has(k, "wires")},
+    )
+
+
+def _run(run: Any, gone: Gone) -> Any | None:
+    lost = any(gone.has(end, "breakouts") for end in run.ends)
+    return None if lost else replace(run, zone=_zone(run, gone))
 
 
 _CLEAN: dict[str, Any] = {
@@ -156,5 +174,7 @@ _CLEAN: dict[str, Any] = {
     "bonds": lambda bond, gone: None,
     "breakouts": lambda breakout, gone: replace(breakout, zone=_zone(breakout, gone)),
     "annotations": lambda note, gone: None,
-    "photos": lambda photo, gone: replace(photo, on=tuple(i for i in photo.on if i not in gone)),
+    "photos": lambda photo, gone: replace(
+        photo, on=tuple(i for i in photo.on if not gone.has(i, *SHARED_IDS))
+    ),
 }

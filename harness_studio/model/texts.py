@@ -14,10 +14,10 @@ from harness_studio.base.units import normal_awg
 
 from .forms import Number, Text
 
-_NUMBER = re.compile(r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?")
-_WHOLE = re.compile(r"[+-]?\d{1,15}")
+_NUMBER = re.compile(r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?", re.ASCII)
+_WHOLE = re.compile(r"[+-]?\d{1,15}", re.ASCII)
 _JOINT = re.compile(r"[A-Za-z0-9_-]+(?:[.@/:][^\s.@/:,\[\]{}]+)*")
-_DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
+_DATE = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
 
 
 class Wrong(ValueError):
