@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING, Any, TypeVar
 
 if TYPE_CHECKING:
     import numpy as np
@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
     Ints = NDArray[np.int64]
 
+_Value = TypeVar("_Value")
 BRANCH_KINDS = (
     "wire", "crimp", "ring", "stud", "mated", "terminal", "splice_leg", "clip", "fuse", "switch", "relay", "mount",
     "bus", "body", "bond", "through",
@@ -125,6 +126,43 @@ class Overrides:
     senders: tuple[tuple[str, str], ...] = ()
     engine: str | None = None
     pulled: tuple[str, ...] = ()
+
+    def with_joint(self, address: str, ohm: float | None) -> Overrides:
+        """Return these with a joint dialled to `ohm` (inf: open), or as the file has it (None)."""
+        return replace(self, joint_ohm=_with(self.joint_ohm, address, ohm))
+
+    def with_position(self, switch: str, position: str | None) -> Overrides:
+        """Return these with a switch in a position, or as the mode has it (None)."""
+        return replace(self, positions=_with(self.positions, switch, position))
+
+    def with_load(self, part: str, state: str | None) -> Overrides:
+        """Return these with a load off, on, turning, starting or in stall, or as the mode has it (None)."""
+        return replace(self, loads=_with(self.loads, part, state))
+
+    def with_sender(self, part: str, state: str | None) -> Overrides:
+        """Return these with a sender in a state or at a quantity, or as the mode has it (None)."""
+        return replace(self, senders=_with(self.senders, part, state))
+
+    def with_engine(self, engine: str | None) -> Overrides:
+        """Return these with the engine in a state, or as the mode has it (None)."""
+        return replace(self, engine=engine)
+
+    def with_pulled(self, fuse: str, pulled: bool) -> Overrides:
+        """Return these with a fuse pulled or put back."""
+        kept = tuple(f for f in self.pulled if f != fuse)
+        return replace(self, pulled=(*kept, fuse) if pulled else kept)
+
+    @property
+    def joints_as_found(self) -> Overrides:
+        """These without what is dialled."""
+        return replace(self, joint_ohm=())
+
+
+def _with(
+    pairs: tuple[tuple[str, _Value], ...], key: str, value: _Value | None
+) -> tuple[tuple[str, _Value], ...]:
+    kept = tuple(pair for pair in pairs if pair[0] != key)
+    return kept if value is None else (*kept, (key, value))
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,9 @@ from .results import Key, Result, Results
 from .scheduler import Scheduler
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from harness_studio.electrics.readings import Reading
     from harness_studio.electrics.shares import Shares
     from harness_studio.electrics.solution import Solution
     from harness_studio.network.network import Network
@@ -64,6 +67,16 @@ class Computed:
     def solve_ms(self) -> float | None:
         """How long expanding and solving took."""
         return self._shown.solve_ms if self._shown else None
+
+    @property
+    def readings(self) -> Mapping[str, Reading]:
+        """What gauges, lamps, motors and sensors show, by reading; empty without a solution."""
+        return self._shown.readings if self._shown else {}
+
+    @property
+    def clean_readings(self) -> Mapping[str, Reading]:
+        """What they would show with every joint clean."""
+        return self._shown.clean if self._shown else {}
 
     @property
     def problem(self) -> str | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import logging
 import time
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Protocol
 
 from harness_studio.base.errors import AddressError, HarnessError
@@ -15,10 +15,15 @@ from .results import Key, Result
 from .scheduler import Cancel, Scheduler
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from harness_studio.electrics.readings import Reading
     from harness_studio.electrics.returns import Metal
     from harness_studio.electrics.shares import Shares
     from harness_studio.electrics.solution import Solution
     from harness_studio.network.network import Network
+
+    Readings = Mapping[str, Reading]
 
 DELAY_MS = 40
 """How long the editing must pause."""
@@ -37,6 +42,10 @@ class Engine(Protocol):
         """Expand a harness in a mode and solve it."""
         ...
 
+    def read(self, harness: Harness, key: Key, solution: Solution) -> tuple[Readings, Readings]:
+        """Return the readings now, and those of the same harness with every joint clean."""
+        ...
+
     def shares(self, network: Network, solution: Solution, joint: str) -> Shares:
         """Return who shares a joint; raise AddressError if there is no such joint."""
         ...
@@ -50,6 +59,7 @@ class Electrics:
 
     def __init__(self) -> None:
         self._metal: tuple[Solution, Metal] | None = None
+        self._clean: tuple[Key, Readings] | None = None
 
     def load(self) -> None:
         """Import the solver, which no computation's time should count."""
@@ -66,6 +76,23 @@ class Electrics:
 
         network = expand(harness, key.mode, key.overrides)
         return network, solve(network)
+
+    def read(self, harness: Harness, key: Key, solution: Solution) -> tuple[Readings, Readings]:
+        """Return the readings now and clean; the clean ones are kept while only joints are dialled."""
+        from harness_studio.electrics.readings import readings
+        from harness_studio.electrics.solve import solve
+        from harness_studio.network.expand import expand
+
+        now = readings(harness, solution)
+        dialled = bool(key.overrides and key.overrides.joint_ohm)
+        if not dialled and not any(j.mohm is not None for j in harness.joints.values()):
+            return now, now
+        overrides = key.overrides.joints_as_found if key.overrides else None
+        clean_key = replace(key, overrides=overrides)
+        if self._clean is None or self._clean[0] != clean_key:
+            network = expand(harness, key.mode, overrides, clean=True)
+            self._clean = (clean_key, readings(harness, solve(network)))
+        return now, self._clean[1]
 
     def shares(self, network: Network, solution: Solution, joint: str) -> Shares:
         """Return who shares a joint."""
@@ -95,6 +122,7 @@ def compute(engine: Engine, job: Job) -> Result:
         start = time.perf_counter()
         result.network, result.solution = engine.solve(job.harness, job.key)
         result.solve_ms = (time.perf_counter() - start) * 1e3
+        result.readings, result.clean = engine.read(job.harness, job.key, result.solution)
     except HarnessError as error:
         result.problem = " ".join(str(error).split())
     except Exception as error:

@@ -7,6 +7,9 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from harness_studio.electrics.readings import Reading
     from harness_studio.electrics.shares import Shares
     from harness_studio.electrics.solution import Solution
     from harness_studio.network.network import Network, Overrides
@@ -27,7 +30,8 @@ class Key:
 class Result:
     """One solved state. `problem` says in one line why there is no solution.
 
-    `shares` fills as joints are chosen; None stands for a joint that this network does not have.
+    `shares` fills as joints are chosen; None stands for a joint that this network does not have. `readings` are what
+    gauges, lamps, motors and sensors show now, `clean` what they would with every joint clean.
     """
 
     key: Key
@@ -36,6 +40,8 @@ class Result:
     solve_ms: float | None = None
     problem: str | None = None
     shares: dict[str, Shares | None] = field(default_factory=dict)
+    readings: Mapping[str, Reading] = field(default_factory=dict)
+    clean: Mapping[str, Reading] = field(default_factory=dict)
 
 
 class Results:
