@@ -27,6 +27,7 @@ from harness_studio.base.errors import InputError, Problem
 
 MOST_LEVELS = 32
 MOST_VALUES = 1_000_000
+_TOO_DEEP = f"brackets or indents are nested deeper than {MOST_LEVELS} levels"
 _LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _CONTROL = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
@@ -167,7 +168,7 @@ class _Builder:
                 stack.append(holder)
                 holder = node
                 if len(stack) > MOST_LEVELS:
-                    self._refuse(event, f"brackets or indents are nested deeper than {MOST_LEVELS} levels")
+                    self._refuse(event, _TOO_DEEP)
             key = None
 
     def _place(self, holder: Listing | Table | None, key: Scalar | None, node: Node) -> None:
@@ -228,9 +229,9 @@ def _syntax_problem(error: yaml.YAMLError, source: str) -> Problem:
     context_mark = getattr(error, "context_mark", None)
     if context and context_mark is not None:
         context += f" that starts on line {context_mark.line + 1}"
-    if "nesting depth" in what:
-        what, context = f"brackets are nested deeper than {MOST_LEVELS} levels", None
     if "cannot start any token" in what and mark is not None:
         what += " (a tab cannot indent; text that starts with @, ` or % needs quotes)"
     line, column = (mark.line + 1, mark.column + 1) if mark is not None else (0, 0)
+    if "nesting depth" in what:  # libyaml looks ahead and has a limit of its own
+        return Problem(line, column, _TOO_DEEP, source)
     return Problem(line, column, f"not YAML: {what}" + (f" {context}" if context else ""), source)
