@@ -41,8 +41,12 @@ class Reduced:
         Rows at the ends of each edge; shape (edges,).
     edge_of
         Edge of each branch, -1 where it carries no current (open, zero ohms, dangling, a loop); shape (branches,).
-    chain
-        Chain of each inner node, -1 where it has none; shape (count,).
+    inner
+        Whether a node lies within a chain; shape (count,).
+    branch_a, branch_b, live
+        Nodes of the branches that may carry current, and their indices.
+    chain_ends
+        Rows at both ends of each node's chain, -1 where it dangles or has none; shape (count, 2).
     """
 
     count: int
@@ -100,33 +104,22 @@ def reduce_network(network: Network, ohm: Floats, keep: Ints) -> Reduced:
     _, label = components(count, a[both], b[both])
     chain = np.where(in_a, label[a], np.where(in_b, label[b], -1))
     one = in_a ^ in_b
-    ends_chain = chain[one]
-    ends_row = row[np.where(in_a, b, a)[one]]
-    order = np.argsort(ends_chain, kind="stable")
-    ends_chain, ends_row = ends_chain[order], ends_row[order]
-    names, start, counts = np.unique(ends_chain, return_index=True, return_counts=True)
-    first = ends_row[start]
-    second = ends_row[start + counts - 1]
-    chain_ends = np.full((count, 2), -1, dtype=np.int64)
-    chain_ends[names, 0] = first
-    chain_ends[names[counts == 2], 1] = second[counts == 2]
-    real = (counts == 2) & (first != second)
-    edge_of_chain = np.full(count, -1, dtype=np.int64)
+    chain_ends = _chain_ends(count, chain[one], row[np.where(in_a, b, a)[one]])
+    real = (chain_ends[:, 1] >= 0) & (chain_ends[:, 0] != chain_ends[:, 1])
     direct = ~in_a & ~in_b
     number = int(direct.sum())
-    edge_of_chain[names[real]] = number + np.arange(int(real.sum()))
-    edge_of_live = np.full(len(live), -1, dtype=np.int64)
-    edge_of_live[direct] = np.arange(number)
-    edge_of_live[~direct] = edge_of_chain[chain[~direct]]
+    edge_of_chain = np.full(count, -1, dtype=np.int64)
+    edge_of_chain[real] = number + np.arange(int(real.sum()))
     edge_of = np.full(len(branches), -1, dtype=np.int64)
-    edge_of[live] = edge_of_live
+    edge_of[live[direct]] = np.arange(number)
+    edge_of[live[~direct]] = edge_of_chain[chain[~direct]]
     return Reduced(
         count=count,
         node=node,
         row=row,
         outer=outer,
-        a=np.concatenate((row[a[direct]], first[real])),
-        b=np.concatenate((row[b[direct]], second[real])),
+        a=np.concatenate((row[a[direct]], chain_ends[real, 0])),
+        b=np.concatenate((row[b[direct]], chain_ends[real, 1])),
         edge_of=edge_of,
         inner=inner,
         branch_a=a,
@@ -134,6 +127,23 @@ def reduce_network(network: Network, ohm: Floats, keep: Ints) -> Reduced:
         live=live,
         chain_ends=chain_ends[label],
     )
+
+
+def _chain_ends(count: int, chain: Ints, row: Ints) -> Ints:
+    """Return the rows at both ends of each chain, -1 for an end that dangles: (count, 2).
+
+    `chain` and `row` hold, branch by branch, the chain that leaves it and the outer row where it ends.
+    """
+    import numpy as np
+
+    order = np.argsort(chain, kind="stable")
+    chain, row = chain[order], row[order]
+    names, start, counts = np.unique(chain, return_index=True, return_counts=True)
+    ends = np.full((count, 2), -1, dtype=np.int64)
+    ends[names, 0] = row[start]
+    two = counts == 2
+    ends[names[two], 1] = row[start[two] + 1]
+    return ends
 
 
 @dataclass(frozen=True, slots=True)
