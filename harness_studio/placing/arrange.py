@@ -10,7 +10,7 @@ from harness_studio.model.values import At
 
 from .columns import Bundle, Columns, in_columns, with_passing_places
 from .drafts import Draft
-from .feed import depths
+from .feed import depths, neighbours
 from .ground_row import ground_row
 from .levels import levels
 from .links import owner
@@ -38,11 +38,13 @@ def arrange(harness: Harness) -> dict[str, At]:
     ends = ends_of(harness)
     drafts = draft_symbols(harness, ends)
     symbols = {key: draft.finished() for key, draft in drafts.items()}
-    depth, before = depths(harness, ends, drafts)
+    near = neighbours(ends, drafts)
+    depth, before = depths(harness, ends, drafts, near)
     clear = {key: symbols[key].clear for key in depth}
-    column, order = in_columns(depth, before, clear)
+    folded, order = in_columns(depth, before, clear, near)
+    column = folded.column
     mirrored = _mirrored(ends, symbols, column)
-    columns = with_passing_places(column, order, clear, _bundles(ends, column, symbols))
+    columns = with_passing_places(folded, order, clear, _bundles(ends, column, symbols))
     fixed = [n.symbol is not None and not _is_comb(drafts[n.symbol]) for n in columns.nodes]
     order_columns(columns, fixed)
     y = levels(columns)
@@ -52,7 +54,7 @@ def arrange(harness: Harness) -> dict[str, At]:
         settle(harness, page, drafts, ends.far, ends.home)
         symbols = {key: draft.finished() for key, draft in drafts.items()}
         # The same bundles make the same nodes: only where the wires leave is new.
-        columns.strands = with_passing_places(column, order, clear, _bundles(ends, column, symbols)).strands
+        columns.strands = with_passing_places(folded, order, clear, _bundles(ends, column, symbols)).strands
         y = levels(columns, y)
         page = _page(harness, ends, symbols, columns, y, mirrored)
     return dict(page.items)

@@ -10,7 +10,7 @@ from harness_studio.model.harness import Harness
 
 from .drafts import Draft
 from .links import owner
-from .placed import box_on_page, from_page
+from .placed import from_page
 from .return_drafts import BAR_END_MM, BAR_MM, RING_MM, Spot, lay_bar, least_bar_mm
 from .symbols import Key, Side
 
@@ -25,6 +25,7 @@ def settle_bar(
     harness: Harness,
     page: Page,
     drafts: Mapping[str, Draft],
+    boxes: Mapping[str, Box],
     body_id: str,
     far: Mapping[Key, Key | None],
     spots: Mapping[Key, Point],
@@ -46,7 +47,7 @@ def settle_bar(
             wanted[key], level[key] = place.x_mm, place.y_mm
         else:
             wanted[key], level[key] = 0.0, 0.0
-    low, high = _room(page, drafts, body_id)
+    low, high = _room(page, drafts, boxes, body_id)
     bars = {k: s for k in keys if (s := _strap_side(harness, page, drafts, body_id, far.get(k)))}
     below = {k: x for k, x in wanted.items() if k not in bars}
     half = least_bar_mm(body) / 2
@@ -55,7 +56,7 @@ def settle_bar(
     if right - left < 2 * BAR_END_MM:
         left, right = -half, half
     studs = [k for k in below if k[0] in harness.grounds and _stands(level[k])]
-    spots_on_bar = _places(below, studs, left + BAR_END_MM, right - BAR_END_MM)
+    spots_on_bar = _places(below, level, studs, left + BAR_END_MM, right - BAR_END_MM)
     laid: list[Spot] = [(k, Point(x, -BAR_MM / 2), "top") for k, x in spots_on_bar.items()]
     for key, side in bars.items():
         number = sum(s == side for _, _, s in laid)
@@ -74,24 +75,22 @@ def _end_room(key: Key, grounds: Mapping[str, object]) -> float:
     return RING_MM if key[0] in grounds else BAR_END_MM
 
 
-def _room(page: Page, drafts: Mapping[str, Draft], body_id: str) -> tuple[float, float]:
+def _room(
+    page: Page, drafts: Mapping[str, Draft], boxes: Mapping[str, Box], body_id: str
+) -> tuple[float, float]:
     """Return how far a bar may reach to the left and right, from its middle, before it meets something."""
     at = page.items[body_id]
     low, high = -1e6, 1e6
-    for key, other in drafts.items():
-        if key == body_id:
-            continue
-        there = page.items[key]
-        if other.kind == "body":
-            if abs(there.y_mm - at.y_mm) < 2.5 * BAR_MM:
-                limit = (there.x_mm - at.x_mm) / 2
-                gap = _BETWEEN_MM if limit > 0 else -_BETWEEN_MM
-                low, high = _cut(low, high, limit - gap, limit - gap)
-            continue
-        box = box_on_page(other.extent(), there)
+    for key, there in page.items.items():
+        is_bar = key != body_id and key in drafts and drafts[key].kind == "body"
+        if is_bar and abs(there.y_mm - at.y_mm) < 2.5 * BAR_MM:
+            limit = (there.x_mm - at.x_mm) / 2
+            gap = _BETWEEN_MM if limit > 0 else -_BETWEEN_MM
+            low, high = _cut(low, high, limit - gap, limit - gap)
+    for box in boxes.values():
         if box.top_mm < at.y_mm + BAR_MM and box.bottom_mm > at.y_mm - BAR_MM / 2 + 0.5:
-            near = Box(box.left_mm - at.x_mm - 6.0, 0, box.width_mm + 12.0, 0)
-            low, high = _cut(low, high, near.right_mm, near.left_mm)
+            left = box.left_mm - at.x_mm
+            low, high = _cut(low, high, left + box.width_mm + 6.0, left - 6.0)
     return low, high
 
 
@@ -127,17 +126,20 @@ def _strap_side(
     return "right" if there.x_mm > here.x_mm else "left"
 
 
-def _places(wanted: Mapping[Key, float], studs: list[Key], left: float, right: float) -> dict[Key, float]:
-    """Return a place for each end: a stud's exactly below its ground, others as near as they can be, apart."""
+def _places(
+    wanted: Mapping[Key, float], level: Mapping[Key, float], studs: list[Key], left: float, right: float
+) -> dict[Key, float]:
+    """Return a place for each end: a stud's exactly below its ground, others as near as they can be, apart.
+
+    What comes from nearest above the bar chooses first, so that it can come straight down.
+    """
     found = {k: wanted[k] for k in studs}
-    taken: list[float] = []
-    chosen: list[float] = []
-    others = sorted((k for k in wanted if k not in found), key=lambda k: wanted[k])
-    for key in others:
-        x = _nearest_free(min(max(wanted[key], left), right), taken, [wanted[s] for s in studs], left, right)
-        taken.append(x)
-        chosen.append(x)
-    found.update(zip(others, sorted(chosen), strict=True))
+    chosen: dict[Key, float] = {}
+    for key in sorted((k for k in wanted if k not in found), key=lambda k: -level[k]):
+        x = min(max(wanted[key], left), right)
+        chosen[key] = _nearest_free(x, list(chosen.values()), [wanted[s] for s in studs], left, right)
+    in_order = sorted(chosen, key=lambda k: (wanted[k], chosen[k]))
+    found.update(zip(in_order, sorted(chosen.values()), strict=True))
     return found
 
 

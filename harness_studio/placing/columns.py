@@ -47,11 +47,24 @@ class Strand:
 
 @dataclass(slots=True)
 class Columns:
-    """All nodes, those of each column from the top, and the strands between them."""
+    """All nodes, those of each column from the top, and the strands between them.
+
+    A harness that was folded has several sheaves of columns, which stand at the same height; `sheaf` tells for each
+    column which one it belongs to.
+    """
 
     nodes: list[Node]
     columns: list[list[int]]
     strands: list[Strand]
+    sheaf: list[int]
+
+
+@dataclass(frozen=True, slots=True)
+class Folded:
+    """Which column each symbol stands in, and which sheaf of columns each column belongs to."""
+
+    column: dict[str, int]
+    sheaf: list[int]
 
 
 Bundle = tuple[str, str, list[tuple[float, float]]]
@@ -59,34 +72,58 @@ Bundle = tuple[str, str, list[tuple[float, float]]]
 
 
 def in_columns(
-    depth: Mapping[str, int], before: Mapping[str, str | None], clear: Mapping[str, Box]
-) -> tuple[dict[str, int], list[str]]:
+    depth: Mapping[str, int],
+    before: Mapping[str, str | None],
+    clear: Mapping[str, Box],
+    near: Mapping[str, Mapping[str, int]],
+) -> tuple[Folded, list[str]]:
     """Return the column of each symbol, and all symbols in the order in which branches follow each other.
 
+    Parameters
+    ----------
+    depth, before
+        Distance from the feed, and from which symbol that is.
+    clear
+        Extent of each symbol.
+    near
+        What each symbol is joined to.
+
+    Notes
+    -----
     A harness that would make columns too tall is laid out like a newspaper: whole branches go on in further columns at
     the right, so that the columns come to about `ASPECT` in all.
     """
-    tree = _Tree(depth, before, clear)
-    total = max(tree.profile_of_all().values(), default=0.0)
-    best: tuple[float, dict[str, int]] | None = None
-    tallest = total
+    tree = _Tree(depth, before, clear, near)
+    folded, height = tree.fold(math.inf)
+    best = (math.inf, folded)
+    tallest = height
     while tallest > 30.0:
-        columns = tree.fold(tallest)
-        width, height = _extent(columns, clear)
-        miss = abs(math.log(max(width, 1.0) / max(height, 1.0) / ASPECT))
-        if best is None or miss < best[0] - 1e-9:
-            best = (miss, columns)
-        if width > height * ASPECT:
+        folded, height = tree.fold(tallest)
+        ratio = _width(folded.column, clear) / max(height, 1.0)
+        miss = abs(math.log(max(ratio, 1e-3) / ASPECT))
+        if miss < best[0] - 1e-9:
+            best = (miss, folded)
+        if ratio > ASPECT:
             break
         tallest *= 0.85
-    return (best[1] if best else tree.fold(math.inf)), tree.order
+    folded = best[1]
+    columns = folded.column
+    for lone in tree.lone:
+        # A second source stands before what it feeds, wherever that has come to stand.
+        beside = min(columns[other] for other in near[lone] if other in columns)
+        columns[lone] = beside - 1 if beside else 1
+    return folded, tree.order
 
 
 class _Tree:
     """The branches of a harness: each symbol hangs on the one from which the feed reaches it."""
 
     def __init__(
-        self, depth: Mapping[str, int], before: Mapping[str, str | None], clear: Mapping[str, Box]
+        self,
+        depth: Mapping[str, int],
+        before: Mapping[str, str | None],
+        clear: Mapping[str, Box],
+        near: Mapping[str, Mapping[str, int]],
     ) -> None:
         self.depth = depth
         self.height = {s: clear[s].height_mm + GAP_MM for s in depth}
@@ -98,9 +135,12 @@ class _Tree:
                 self.roots.append(symbol)
             else:
                 self.children[parent].append(symbol)
-        # What stands alone (a generator, an unwired connector) comes first, beside the start of the feed.
-        self.roots.sort(key=lambda s: bool(self.children[s]))
-        self.order = list(self._walk(self.roots))
+        starting = [s for s in self.roots if self.children[s]]
+        self.lone = [s for s in self.roots if not self.children[s] and near[s]]
+        unwired = [s for s in self.roots if not self.children[s] and not near[s]]
+        self.order = [*self.lone, *self._walk([*starting, *unwired])]
+        self.roots = [*starting, *unwired]
+        self.is_root = set(self.roots)
         self.profiles: dict[str, dict[int, float]] = {}
         for symbol in reversed(self.order):
             profile = {depth[symbol]: self.height[symbol]}
@@ -115,49 +155,69 @@ class _Tree:
             yield symbol
             waiting += reversed(self.children[symbol])
 
-    def profile_of_all(self) -> dict[int, float]:
-        """Return the height of each depth when nothing is folded."""
-        total: dict[int, float] = {}
-        for root in self.roots:
-            _add(total, self.profiles[root])
-        return total
+    def fold(self, tallest: float) -> tuple[Folded, float]:
+        """Return each symbol's column when none may be taller than `tallest` mm, as far as that can be.
 
-    def fold(self, tallest: float) -> dict[str, int]:
-        """Return each symbol's column when none may be taller than `tallest` mm, as far as that can be."""
-        found: dict[str, int] = {}
-        first_column = 0
-        group: list[str] = []
-        filled: dict[int, float] = {}
-
-        def close() -> None:
-            nonlocal first_column
-            if group:
-                least = min(self.depth[s] for s in group)
-                found.update({s: first_column + self.depth[s] - least for s in group})
-                first_column += max(self.depth[s] for s in group) - least + 1
-            group.clear()
-            filled.clear()
-
+        Also return the height that comes to. Parts of the harness that are not joined stand below each other.
+        """
+        found = Folded({}, [])
+        first_column, height = 0, 0.0
+        group = _Group(tallest)
         waiting = list(reversed(self.roots))
+        groups = [group]
         while waiting:
             symbol = waiting.pop()
             whole = self.profiles[symbol]
-            fits = all(filled.get(d, 0.0) + h <= tallest for d, h in whole.items())
-            if not fits and max(whole.values()) <= tallest:
-                close()
-                fits = True
-            if fits:
-                group += self._walk([symbol])
-                _add(filled, whole)
+            is_root = symbol in self.is_root
+            if not group.takes(whole, is_root) and max(whole.values()) <= tallest:
+                group = _Group(tallest)
+                groups.append(group)
+            if group.takes(whole, is_root):
+                group.add(self._walk([symbol]), whole, is_root)
                 continue
-            own = self.depth[symbol]
-            if filled.get(own, 0.0) and filled[own] + self.height[symbol] > tallest:
-                close()
-            group.append(symbol)
-            _add(filled, {own: self.height[symbol]})
+            own = {self.depth[symbol]: self.height[symbol]}
+            if not group.takes(own, is_root):
+                group = _Group(tallest)
+                groups.append(group)
+            group.add([symbol], own, is_root)
             waiting += reversed(self.children[symbol])
-        close()
-        return found
+        for some in groups:
+            if some.symbols:
+                depths = [self.depth[s] for s in some.symbols]
+                found.column.update({s: first_column + self.depth[s] - min(depths) for s in some.symbols})
+                count = max(depths) - min(depths) + 1
+                found.sheaf.extend([found.sheaf[-1] + 1 if found.sheaf else 0] * count)
+                first_column += count
+                height = max(height, some.height())
+        return found, height
+
+
+class _Group:
+    """Branches that share columns, and how far these are filled at each depth."""
+
+    def __init__(self, tallest: float) -> None:
+        self.tallest = tallest
+        self.symbols: list[str] = []
+        self.filled: dict[int, float] = {}
+        self.floor = 0.0
+
+    def height(self) -> float:
+        return max(self.filled.values(), default=0.0)
+
+    def takes(self, more: Mapping[int, float], below_all: bool) -> bool:
+        """Tell whether there is room for a branch; `below_all`, for one that is joined to nothing in here."""
+        if not self.symbols:
+            return max(more.values()) <= self.tallest
+        floor = self.height() if below_all else self.floor
+        filled = {} if below_all else self.filled
+        return all(max(filled.get(d, 0.0), floor) + h <= self.tallest for d, h in more.items())
+
+    def add(self, symbols: Iterable[str], more: Mapping[int, float], below_all: bool) -> None:
+        if below_all:
+            self.floor = self.height()
+        self.symbols += symbols
+        for d, h in more.items():
+            self.filled[d] = max(self.filled.get(d, 0.0), self.floor) + h
 
 
 def _add(total: dict[int, float], more: Mapping[int, float]) -> None:
@@ -165,19 +225,18 @@ def _add(total: dict[int, float], more: Mapping[int, float]) -> None:
         total[key] = total.get(key, 0.0) + value
 
 
-def _extent(columns: Mapping[str, int], clear: Mapping[str, Box]) -> tuple[float, float]:
+def _width(columns: Mapping[str, int], clear: Mapping[str, Box]) -> float:
     widths: dict[int, float] = {}
-    heights: dict[int, float] = {}
     for symbol, column in columns.items():
         widths[column] = max(widths.get(column, 0.0), clear[symbol].width_mm)
-        heights[column] = heights.get(column, 0.0) + clear[symbol].height_mm + GAP_MM
-    return sum(widths.values()) + CHANNEL_MM * len(widths), max(heights.values(), default=0.0)
+    return sum(widths.values()) + CHANNEL_MM * len(widths)
 
 
 def with_passing_places(
-    column: Mapping[str, int], order: Sequence[str], clear: Mapping[str, Box], bundles: Iterable[Bundle]
+    folded: Folded, order: Sequence[str], clear: Mapping[str, Box], bundles: Iterable[Bundle]
 ) -> Columns:
     """Return the nodes of all columns, with a passing place in each column that a bundle of wires crosses."""
+    column = folded.column
     index = {symbol: i for i, symbol in enumerate(order)}
     nodes = [
         Node(s, column[s], _even(-clear[s].top_mm), _even(clear[s].bottom_mm), float(i))
@@ -195,7 +254,11 @@ def with_passing_places(
         columns[node.column].append(number)
     for some in columns:
         some.sort(key=lambda n: nodes[n].rank)
-    return Columns(nodes, columns, strands)
+    sheaf = [
+        *folded.sheaf,
+        *([folded.sheaf[-1]] * (len(columns) - len(folded.sheaf)) if folded.sheaf else []),
+    ]
+    return Columns(nodes, columns, strands, sheaf)
 
 
 def _chain(nodes: list[Node], a: int, b: int, offsets: list[tuple[float, float]]) -> list[Strand]:

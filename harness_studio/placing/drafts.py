@@ -19,6 +19,7 @@ LEAD_MM = 4.0
 """From an outline to the place where a wire meets it."""
 CLEAR_MM = 3.0
 """What routes and other symbols keep away from an outline."""
+TEXT_MARGIN_MM = 0.8
 TITLE_ROOM_MM = 46.0
 """Titles longer than this are broken into two lines."""
 
@@ -42,6 +43,8 @@ class Row:
         Whether the point itself lies where its wires leave (a comb's tooth): its anchor follows them.
     root_shift_mm
         How far the point lies inwards from there.
+    unlisted
+        Whether this is a ring whose place in the stack nobody has written down.
     """
 
     groups: list[tuple[str, list[Key]]]
@@ -49,6 +52,7 @@ class Row:
     free: bool = False
     roots: bool = False
     root_shift_mm: float = 0.0
+    unlisted: bool = False
 
     def hand_out(self) -> tuple[dict[str, Anchor], dict[Key, Anchor]]:
         """Return the anchors of points and of wire ends that the present order gives."""
@@ -97,12 +101,14 @@ class Draft:
 
     def extent(self) -> Box:
         """Return the box of all outlines and of all places where wires leave."""
-        boxes = [*self.outlines.values(), *self.extra]
-        boxes += [Box(a.at.x_mm, a.at.y_mm, 0, 0) for a in self.anchors.values()]
-        boxes += [Box(p.x_mm, p.y_mm, 0, 0) for row in self.rows for p, _ in row.places]
-        found = around(boxes)
-        assert found is not None  # every symbol has an outline
-        return found
+        points = [a.at for a in self.anchors.values()]
+        points += [p for row in self.rows for p, _ in row.places]
+        xs, ys = [p.x_mm for p in points], [p.y_mm for p in points]
+        for box in (*self.outlines.values(), *self.extra):
+            xs += (box.left_mm, box.left_mm + box.width_mm)
+            ys += (box.top_mm, box.top_mm + box.height_mm)
+        left, top = min(xs), min(ys)
+        return Box(left, top, max(xs) - left, max(ys) - top)
 
     def finished(self) -> Symbol:
         """Return the symbol with its wire ends in the present order."""
@@ -151,7 +157,7 @@ def text_box(text: Text) -> Box:
     """Return the room that a line of text takes; a reading is given the room of ten digits."""
     width = width_mm(text.text or "0" * 10, text.size_mm)
     left = text.at.x_mm - {"start": 0.0, "middle": width / 2, "end": width}[text.align]
-    return Box(left, text.at.y_mm - text.size_mm * 0.8, width, text.size_mm * 1.05)
+    return Box(left, text.at.y_mm - text.size_mm * 0.8, width, text.size_mm * 1.05).grown(TEXT_MARGIN_MM)
 
 
 def title_lines(entity_id: str, title: str | None) -> tuple[str, ...]:

@@ -26,7 +26,7 @@ _RETURNS = frozenset({"31", "B-", "85"})
 
 
 def depths(
-    harness: Harness, ends: Ends, drafts: Mapping[str, Draft]
+    harness: Harness, ends: Ends, drafts: Mapping[str, Draft], near: Mapping[str, Mapping[str, int]]
 ) -> tuple[dict[str, int], dict[str, str | None]]:
     """Return for each symbol but grounds and bodies its distance from the feed in wires, and from where it is reached.
 
@@ -34,7 +34,6 @@ def depths(
     the loads; then everything else is counted on from what it is joined to; where there is no source, from the symbol
     with the most wires. The second dict gives the symbol before it on that way, or None for a start.
     """
-    near = neighbours(ends, drafts)
     depth: dict[str, int] = {}
     before: dict[str, str | None] = {}
     _follow_feed(harness, ends, drafts, depth, before)

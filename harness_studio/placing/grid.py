@@ -13,6 +13,7 @@ from harness_studio.base.geometry import Box
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
+Bools = NDArray[np.bool_]
 Counts = NDArray[np.int16]
 
 
@@ -22,6 +23,8 @@ PITCH_MM = 4.0
 """Wires beside each other would like this distance."""
 BLOCKED = 1e6
 """What running through something that must be kept clear costs, in mm."""
+_NARROW = 40
+"""Gaps with room for more wires than this are not counted: they do not fill up."""
 _CROWDED = 6.0
 """What a mm costs more for each wire above what fits beside each other."""
 CROSSING_MM = 8.0
@@ -34,8 +37,10 @@ class Direction:
 
     Parameters
     ----------
-    blocked
-        (lines, places - 1): whether the stretch from one place to the next is blocked.
+    length
+        (places - 1,): from one place to the next, in mm.
+    weight
+        (lines, places - 1): what moving there costs, but for crossings.
     room
         (lines, places - 1): how many wires fit beside each other there.
     from_line, to_line
@@ -44,14 +49,18 @@ class Direction:
         (lines, places - 1): how many wires run in that gap.
     crossed
         (lines, places): how many wires run across at each place.
+    closed
+        (lines, places): how much of the line is blocked up to each place, in mm.
     """
 
-    blocked: NDArray[np.bool_]
+    length: Floats
+    weight: Floats
     room: Counts
     from_line: Counts
     to_line: Counts
     used: Counts
     crossed: Counts
+    closed: Floats
 
 
 class Grid:
@@ -140,23 +149,31 @@ def _direction(
     to_line = np.searchsorted(lines, after, "right").astype(np.int16)
     used = np.zeros((count, places - 1), np.int16)
     crossed = np.zeros((count, len(along)), np.int16)
-    return Direction(blocked, room, from_line, to_line, used, crossed)
+    length = np.diff(along)
+    closed = np.zeros((count, places))
+    np.cumsum(blocked * length, axis=1, out=closed[:, 1:])
+    weight = length * np.ones((count, 1)) + BLOCKED * blocked
+    return Direction(length, weight, room, from_line, to_line, used, crossed, closed)
 
 
 def _use(own: Direction, other: Direction, line: int, first: int, last: int, wires: int) -> None:
     """Count a stretch on a line from place `first` to `last`."""
-    starts, ends = own.from_line[line], own.to_line[line]
-    place = first
-    while place < last:
-        until = place + 1
-        while until < last and starts[until] == starts[place] and ends[until] == ends[place]:
-            until += 1
-        own.used[starts[place] : ends[place], place:until] += wires
-        place = until
+    starts, ends = own.from_line[line, first:last], own.to_line[line, first:last]
+    changes = np.flatnonzero((np.diff(starts) != 0) | (np.diff(ends) != 0)) + 1
+    bounds = [0, *changes.tolist(), last - first]
+    room = own.room[line, first:last]
+    for a, b in pairwise(bounds):
+        if room[a] > _NARROW:
+            continue
+        lines, places = slice(starts[a], ends[a]), slice(first + a, first + b)
+        before = np.maximum(own.used[lines, places] + 1 - own.room[lines, places], 0)
+        own.used[lines, places] += wires
+        after = np.maximum(own.used[lines, places] + 1 - own.room[lines, places], 0)
+        own.weight[lines, places] += own.length[places] * (_CROWDED * (after - before))
     other.crossed[first + 1 : last, line] += wires
 
 
-def costs(direction: Direction, along: Floats, lines: Ints, first: int, last: int) -> Floats:
+def costs(direction: Direction, lines: Ints, first: int, last: int) -> Floats:
     """Return what it costs to come along each of some lines from place `first` to every place up to `last`.
 
     Returns
@@ -164,13 +181,10 @@ def costs(direction: Direction, along: Floats, lines: Ints, first: int, last: in
     ndarray
         (lines, last - first + 1), in mm; differences between two places are the cost of moving between them.
     """
-    stretch = slice(first, last)
-    length = np.diff(along[first : last + 1])
-    over = np.maximum(direction.used[lines, stretch] + 1 - direction.room[lines, stretch], 0)
-    crossed = direction.crossed[lines, first : last + 1]
-    step = length * (1.0 + _CROWDED * over)
-    step += (CROSSING_MM / 2) * (crossed[:, :-1] + crossed[:, 1:])
-    step += BLOCKED * direction.blocked[lines, stretch]
+    crossed = direction.crossed[lines, first : last + 1] * (CROSSING_MM / 2)
+    step = direction.weight[lines, first:last]
+    step += crossed[:, :-1]
+    step += crossed[:, 1:]
     total = np.zeros((len(lines), last - first + 1))
     np.cumsum(step, axis=1, out=total[:, 1:])
     return total

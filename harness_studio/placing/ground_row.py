@@ -20,9 +20,14 @@ from .symbols import Symbol
 
 _ABOVE_MM = 14.0
 """From the lowest symbol to the first level track, and from the last one to the stacks."""
+_SHARE = 0.6
+"""Of the wires that could run level beside each other, about so many do."""
 _BETWEEN_BODIES_MM = 16.0
 _BESIDE_STACK_MM = 6.0
-_OUT_MM = 16.0
+_CHANNEL_MM = 30.0
+"""What comes down within this width comes down in one channel."""
+_RIGHT_OF_MM = 20.0
+_OUT_MM = 14.0
 """From a place where a wire leaves to the middle of the channel in which it goes down."""
 
 
@@ -55,7 +60,7 @@ def ground_row(
     bottom = max((at.y_mm + symbols[s].clear.bottom_mm for s, at in items.items()), default=0.0)
     tall = max((-symbols[s.id].clear.top_mm for s in row if s.id in harness.grounds), default=0.0)
     tracks = _level_tracks(ends, symbols, items, dict(zip((s.id for s in row), middles, strict=True)))
-    foot = bottom + _ABOVE_MM + (tracks - 1) * PITCH_MM + tall + _ABOVE_MM / 2
+    foot = bottom + _ABOVE_MM + _SHARE * tracks * PITCH_MM + tall + _ABOVE_MM / 2
     found: dict[str, At] = {}
     for stand, x in zip(row, middles, strict=True):
         if stand.id in harness.grounds:
@@ -93,7 +98,7 @@ def _stands(
         half = symbols[ground.id].box.width_mm / 2 + _BESIDE_STACK_MM + math.ceil(wires / 2) * PITCH_MM
         half = max(half, symbols[ground.id].clear.width_mm / 2 + 2.0)
         body = owner(ground.place) if ground.place else None
-        found.append(_Stand(ground.id, body, _mean(own, centre), half, len(own)))
+        found.append(_Stand(ground.id, body, _beside(own, centre), half, len(own)))
     carried: dict[str, list[_Stand]] = {}
     for stand in found:
         carried.setdefault(stand.body or "", []).append(stand)
@@ -108,6 +113,13 @@ def _stands(
         elif sum(s.half_mm for s in some) < least:
             some[0].half_mm += least - sum(s.half_mm for s in some)
     return found
+
+
+def _beside(falls: Sequence[float], default: float) -> float:
+    """Return where a ground would best stand: between what comes down to it, or at the right of one channel."""
+    if falls and max(falls) - min(falls) < _CHANNEL_MM:
+        return max(falls) + _RIGHT_OF_MM
+    return _mean(falls, default)
 
 
 def _mean(values: Sequence[float], default: float = 0.0) -> float:

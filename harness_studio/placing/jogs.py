@@ -8,7 +8,7 @@ import numpy as np
 
 from harness_studio.base.geometry import Box, Point
 
-from .stretches import Floats, Way, stretches
+from .stretches import Bools, Floats, Stretches, Way, Which, stretches
 
 _SAME_MM = 0.3
 _OVERLAP_MM = 0.3
@@ -22,8 +22,8 @@ Frees = tuple[Point | None, ...]
 
 def jog_where_they_lie_on_each_other(
     ways: Sequence[Way], near: Sequence[Way], frees: Sequence[Frees]
-) -> bool:
-    """Give ways that share a stretch a step aside, to be moved apart after that; tell whether there were any.
+) -> set[int]:
+    """Give ways that share a stretch a step aside, to be moved apart after that; return which.
 
     Parameters
     ----------
@@ -32,25 +32,26 @@ def jog_where_they_lie_on_each_other(
     frees
         For each of `ways`, where its ends are free to turn.
     """
-    stepping: set[tuple[int, int]] = set()
+    stepping: set[Which] = set()
     for first, second in overlaps([*ways, *near]):
         for w, k in (second, first):
             if w < len(ways) and not ways[w].loose[k] and _may_step(ways[w], k, frees[w]):
                 stepping.add((w, k))
                 break
-    for w in {w for w, _ in stepping}:
+    found = {w for w, _ in stepping}
+    for w in found:
         _step_aside(ways[w], {k for other, k in stepping if other == w}, frees[w])
-    return bool(stepping)
+    return found
 
 
-def split_crowded(ways: Sequence[Way], crowded: Sequence[tuple[int, int]], boxes: Sequence[Box]) -> bool:
-    """Split stretches that stand too close to others where their parts have more room each; tell whether any was.
+def split_crowded(ways: Sequence[Way], crowded: Sequence[Which], boxes: Sequence[Box]) -> set[int]:
+    """Split stretches that stand too close to others where their parts have more room each; return which ways.
 
     A long stretch has only the room that is free along all of it; in two parts, with a step between them, each has its
     own.
     """
     table = np.array([(b.left_mm, b.right_mm, b.top_mm, b.bottom_mm) for b in boxes], float).reshape(-1, 4)
-    done = False
+    done: set[int] = set()
     for w, k in sorted(crowded, reverse=True):
         way = ways[w]
         upright = (k % 2 == 0) != way.level_first
@@ -60,7 +61,7 @@ def split_crowded(ways: Sequence[Way], crowded: Sequence[tuple[int, int]], boxes
             corner = [a[0], found] if upright else [found, a[1]]
             way.points[k + 1 : k + 1] = [corner, list(corner)]
             way.loose[k : k + 1] = [True, True, True]
-            done = True
+            done.add(w)
     return done
 
 
@@ -79,43 +80,47 @@ def _best_split(way: Way, k: int, table: Floats, upright: bool) -> float | None:
     )
     near, far, start, end = near[beside], far[beside], start[beside], end[beside]
 
-    def room(a: float, b: float) -> float:
-        here = (end > a) & (start < b)
-        least = far[here & (far <= at)].max(initial=at - _SEEN_MM)
-        most = near[here & (near >= at)].min(initial=at + _SEEN_MM)
-        return float(most - least)
-
-    best, most_room = None, room(low, high) * _WORTH
-    for place in np.unique(np.concatenate((start - _STEP_MM, end + _STEP_MM))).tolist():
-        if low + _STEP_MM < place < high - _STEP_MM:
-            found = min(room(low, place), room(place, high))
-            if found > most_room + 0.1:
-                best, most_room = place, found
-    return best
+    places = np.unique(np.concatenate((start - _STEP_MM, end + _STEP_MM)))
+    places = places[(places > low + _STEP_MM) & (places < high - _STEP_MM)]
+    rooms = np.minimum(
+        _room(at, near, far, start[None, :] < places[:, None]),
+        _room(at, near, far, end[None, :] > places[:, None]),
+    )
+    whole = float(_room(at, near, far, np.ones((1, len(near)), bool))[0])
+    if not len(places) or rooms.max() <= whole * _WORTH + 0.1:
+        return None
+    return float(places[int(rooms.argmax())])
 
 
-def overlaps(ways: Sequence[Way]) -> list[tuple[tuple[int, int], tuple[int, int]]]:
+def _room(at: float, near: Floats, far: Floats, counts: Bools) -> Floats:
+    """Return for each row of `counts` how much room the boxes that count leave about `at`."""
+    least = np.where(counts & (far <= at), far, -np.inf).max(axis=1, initial=at - _SEEN_MM)
+    most = np.where(counts & (near >= at), near, np.inf).min(axis=1, initial=at + _SEEN_MM)
+    return np.asarray(most - least, float)
+
+
+def overlaps(ways: Sequence[Way]) -> list[tuple[Which, Which]]:
     """Return the pairs of (way, stretch) of different ways that lie on each other."""
-    found: list[tuple[tuple[int, int], tuple[int, int]]] = []
+    found: list[tuple[Which, Which]] = []
     for upright in (False, True):
-        all_of_them = stretches(ways, upright)
-        rows = sorted(
-            zip(
-                all_of_them.at.tolist(),
-                all_of_them.low.tolist(),
-                all_of_them.high.tolist(),
-                all_of_them.way.tolist(),
-                all_of_them.number.tolist(),
-                strict=True,
-            )
-        )
-        for i, (at, low, high, w, k) in enumerate(rows):
-            for other_at, other_low, other_high, other_w, other_k in rows[i + 1 :]:
-                if other_at - at > _SAME_MM:
-                    break
-                if w != other_w and min(high, other_high) - max(low, other_low) > _OVERLAP_MM:
-                    found.append(((w, k), (other_w, other_k)))
+        lines = stretches(ways, upright)
+        by_at = np.argsort(lines.at, kind="stable")
+        line = np.zeros(len(by_at), np.int64)
+        line[by_at] = np.cumsum(np.diff(lines.at[by_at], prepend=-np.inf) > _SAME_MM)
+        in_order = np.lexsort((lines.low, line))
+        row: list[int] = []
+        for number in in_order.tolist():
+            low = lines.low[number] + _OVERLAP_MM
+            row = [n for n in row if line[n] == line[number] and lines.high[n] > low]
+            for other in row:
+                if lines.way[other] != lines.way[number] and lines.high[number] > low:
+                    found.append((_which(lines, other), _which(lines, number)))
+            row.append(number)
     return found
+
+
+def _which(lines: Stretches, number: int) -> Which:
+    return int(lines.way[number]), int(lines.number[number])
 
 
 def _may_step(way: Way, k: int, frees: Frees) -> bool:

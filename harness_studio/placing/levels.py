@@ -26,7 +26,8 @@ def levels(columns: Columns, start: Sequence[float] | None = None) -> list[float
     -----
     Each sweep goes through the columns and gives every column the heights that are nearest in sum to those its wires
     would like, with the least distances kept: isotonic regression in the L1 norm by pooling adjacent violators, where a
-    pool stands at the median of its wishes. A median lets one wire run exactly straight where a mean lets none.
+    pool stands at the median of its wishes. A median lets one wire run exactly straight where a mean lets none. Wires
+    from one sheaf of columns to another wish for nothing: all sheaves stand at the same height.
     """
     y = list(start) if start is not None else _stacked(columns)
     left, right = _wishes(columns)
@@ -38,7 +39,8 @@ def levels(columns: Columns, start: Sequence[float] | None = None) -> list[float
         for number in range(count) if forward else range(count - 1, -1, -1):
             wishes = both if last else left if forward else right
             _settle_column(columns, columns.columns[number], wishes, y)
-    _close_up(columns, y)
+    for sheaf in sorted(set(columns.sheaf)):
+        _close_up(columns, sheaf, y)
     return y
 
 
@@ -50,7 +52,8 @@ def _wishes(columns: Columns) -> tuple[Wishes, Wishes]:
     left: Wishes = [[] for _ in columns.nodes]
     right: Wishes = [[] for _ in columns.nodes]
     for strand in columns.strands:
-        if columns.nodes[strand.first].column == columns.nodes[strand.second].column:
+        first, second = columns.nodes[strand.first].column, columns.nodes[strand.second].column
+        if first == second or columns.sheaf[first] != columns.sheaf[second]:
             continue
         for a, b in strand.offsets_mm:
             left[strand.second].append((strand.first, a - b))
@@ -110,15 +113,26 @@ def _settle_column(columns: Columns, column: Sequence[int], wishes: Wishes, y: l
             number += 1
 
 
-def _close_up(columns: Columns, y: list[float]) -> None:
-    """Take out level bands in which nothing stands, down to a usual gap; what is straight stays straight."""
-    spans = sorted((y[i] - n.above_mm, y[i] + n.below_mm, i) for i, n in enumerate(columns.nodes))
+def _close_up(columns: Columns, sheaf: int, y: list[float]) -> None:
+    """Take out level bands of a sheaf in which nothing stands, down to a usual gap, and bring its middle to zero.
+
+    What is straight stays straight.
+    """
+    spans = sorted(
+        (y[i] - n.above_mm, y[i] + n.below_mm, i)
+        for i, n in enumerate(columns.nodes)
+        if columns.sheaf[n.column] == sheaf
+    )
     shift, reached = 0.0, spans[0][0] if spans else 0.0
     for top, bottom, node in spans:
         if top - reached > _BAND_MM:
             shift += _STEP_MM * ((top - reached - _BAND_MM) // _STEP_MM)
         reached = max(reached, bottom)
         y[node] -= shift
+    if spans:
+        middle = _STEP_MM * round((spans[0][0] + reached - shift) / 2 / _STEP_MM)
+        for _, _, node in spans:
+            y[node] -= middle
 
 
 def _median(values: Sequence[float]) -> float:

@@ -11,10 +11,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .grid import BLOCKED, Floats, Grid, Ints, costs
+from .grid import BLOCKED, Bools, Floats, Grid, Ints, costs
 
 BEND_MM = 12.0
 _MOST_BENDS = 10
+_MOST_LINES = 72
+"""Where a window has more lines than this, only the freest are looked at."""
+_BANDS = 24
+_OF_EACH_BAND = 2
 _FAR = 1e12
 
 Corner = tuple[int, int]
@@ -73,14 +77,14 @@ def way(grid: Grid, a: Terminal, b: Terminal, around_mm: float = 60.0) -> list[C
 
 
 def _way(grid: Grid, a: Terminal, b: Terminal, area: Window) -> tuple[list[Corner], float]:
-    rows = _lines(grid.is_edge_y, area.rows, a.row, b.row)
-    columns = _lines(grid.is_edge_x, area.columns, a.column, b.column)
-    # Costs along all places of the window, taken at those lines across that may be used.
     (c0, c1), (r0, r1) = area.columns, area.rows
     c0, c1 = min(c0, a.column, b.column), max(c1 - 1, a.column, b.column)
     r0, r1 = min(r0, a.row, b.row), max(r1 - 1, a.row, b.row)
-    level = costs(grid.level, grid.x, rows, c0, c1)[:, columns - c0]
-    upright = costs(grid.upright, grid.y, columns, r0, r1)[:, rows - r0].T
+    rows = _lines(grid.y, grid.is_edge_y, grid.level.closed, (r0, r1), (c0, c1), (a.row, b.row))
+    columns = _lines(grid.x, grid.is_edge_x, grid.upright.closed, (c0, c1), (r0, r1), (a.column, b.column))
+    # Costs along all places of the window, taken at those lines across that may be used.
+    level = costs(grid.level, rows, c0, c1)[:, columns - c0]
+    upright = costs(grid.upright, columns, r0, r1)[:, rows - r0].T
     start = _index(rows, a.row), _index(columns, a.column)
     end = _index(rows, b.row), _index(columns, b.column)
     least = float(abs(grid.x[a.column] - grid.x[b.column]) + abs(grid.y[a.row] - grid.y[b.row]))
@@ -89,8 +93,27 @@ def _way(grid: Grid, a: Terminal, b: Terminal, area: Window) -> tuple[list[Corne
     return [(int(rows[r]), int(columns[c])) for r, c in corners], cost
 
 
-def _lines(usable: np.ndarray[tuple[int], np.dtype[np.bool_]], part: tuple[int, int], *own: int) -> Ints:
-    found = np.flatnonzero(usable[part[0] : part[1]]) + part[0]
+def _lines(
+    at_mm: Floats,
+    usable: Bools,
+    closed: Floats,
+    part: tuple[int, int],
+    along: tuple[int, int],
+    own: tuple[int, int],
+) -> Ints:
+    """Return the lines along which a way may run.
+
+    All that run beside something, or where these are very many the freest of each band; and those of the two places.
+    """
+    found = np.flatnonzero(usable[part[0] : part[1] + 1]) + part[0]
+    if len(found) > _MOST_LINES:
+        blocked = closed[found, along[1]] - closed[found, along[0]]
+        span = max(float(at_mm[part[1]] - at_mm[part[0]]), 1.0)
+        band = ((at_mm[found] - at_mm[part[0]]) * (_BANDS / span)).astype(np.int64)
+        in_order = np.lexsort((found, blocked, band))
+        band = band[in_order]
+        first = np.searchsorted(band, band)
+        found = np.sort(found[in_order][np.arange(len(band)) - first < _OF_EACH_BAND])
     return np.union1d(found, np.array(own)).astype(np.int64)
 
 

@@ -15,7 +15,9 @@ from .symbols import Anchor, Key, Side, Text
 DOT_MM = 4.0
 _LEG_MM = 6.0
 RING_MM = 18.0
+_LEFT_RIGHT: tuple[Side, Side] = ("left", "right")
 _RING_PITCH_MM = 6.0
+_MANY_RINGS = 6
 _FOOT_MM = 6.0
 """From the lowest ring to the metal."""
 BAR_MM = 8.0
@@ -66,8 +68,11 @@ def legs(ends: Sequence[Key], sides: Sequence[Side]) -> Row:
     return Row([(end[1], [end]) for end in ends], places)
 
 
-def ground_rings(ground: Ground, ends: Sequence[Key]) -> list[list[Key]]:
-    """Return the wire ends on each ring, the one next to the metal first; a wire in no listed ring has one on top."""
+def ground_rings(ground: Ground, ends: Sequence[Key]) -> tuple[list[list[Key]], list[list[Key]]]:
+    """Return the wire ends on each ring: those of the stack, the one next to the metal first, and those not in it.
+
+    A wire that is in no listed ring has a ring of its own, above the others as long as nobody says where it is.
+    """
     by_wire = {key[0]: key for key in ends}
     rings = [[by_wire.pop(w) for w in ring if w in by_wire] for ring in ground.stack]
     fixed_to = {key[1].partition("@")[0]: key for key in ends if "@" in key[1]}
@@ -75,27 +80,26 @@ def ground_rings(ground: Ground, ends: Sequence[Key]) -> list[list[Key]]:
         home = next((ring for ring in rings if any(k[0] == wire for k in ring)), None)
         if home is not None and key[0] in by_wire:
             home.append(by_wire.pop(key[0]))
-    return [*(r for r in rings if r), *([key] for key in by_wire.values())]
+    return [r for r in rings if r], [[key] for key in by_wire.values()]
 
 
 def ground_draft(ground: Ground, points: Sequence[str], keys: Keys) -> Draft:
     """Return a ground by its foot: its stud, and on it one ellipse for each ring; wires leave rings left and right."""
     draft = Draft(ground.id, "ground", (ground.id,))
     stud = (ground.id, ground.id)
-    ends = [k for p in points for k in keys.get(p, ()) if k != stud]
+    listed, unlisted = ground_rings(ground, [k for p in points for k in keys.get(p, ()) if k != stud])
     y = -_FOOT_MM
-    for ring in ground_rings(ground, ends):
-        rows = math.ceil(len(ring) / 2)
-        height = _RING_PITCH_MM + (rows - 1) * SLOT_MM
-        box = Box(-RING_MM / 2, y - height, RING_MM, height)
-        draft.outlines[f"{ground.id}/{ring[0][0]}"] = box
-        levels = [y - height / 2 - (rows - 1) / 2 * SLOT_MM + i * SLOT_MM for i in range(rows)]
-        sides: tuple[Side, Side] = ("left", "right")
-        places = [
-            (Point(RING_MM / 2 * (-1 if s == "left" else 1), level), s) for level in levels for s in sides
-        ]
-        draft.rows.append(Row([(k[1], [k]) for k in ring], places[: len(ring)], free=True))
-        y -= height
+    low_mm = _RING_PITCH_MM if len(unlisted) <= _MANY_RINGS else SLOT_MM
+    for rings, pitch in ((listed, _RING_PITCH_MM), (unlisted, low_mm)):
+        for ring in rings:
+            rows = math.ceil(len(ring) / 2)
+            height = pitch + (rows - 1) * SLOT_MM
+            draft.outlines[f"{ground.id}/{ring[0][0]}"] = Box(-RING_MM / 2, y - height, RING_MM, height)
+            levels = [y - height / 2 - (rows - 1) / 2 * SLOT_MM + i * SLOT_MM for i in range(rows)]
+            places = [(_ring_end(side, level), side) for level in levels for side in _LEFT_RIGHT]
+            groups = [(k[1], [k]) for k in ring]
+            draft.rows.append(Row(groups, places[: len(ring)], free=True, unlisted=rings is unlisted))
+            y -= height
     top = min(y, -_FOOT_MM - _RING_PITCH_MM) - 2.0
     draft.outlines[ground.id] = Box(-RING_MM / 2, top, RING_MM, -top)
     draft.anchors[ground.id] = Anchor(ground.id, Point(0, 0), "bottom")
@@ -103,6 +107,10 @@ def ground_draft(ground: Ground, points: Sequence[str], keys: Keys) -> Draft:
         draft.rows.append(Row([(ground.id, [stud])], [(Point(0, 0), "bottom")]))
     draft.texts += above(draft.outlines[ground.id], title_lines(ground.id, ground.title), 1.6)
     return draft
+
+
+def _ring_end(side: Side, level: float) -> Point:
+    return Point(RING_MM / 2 * (-1 if side == "left" else 1), level)
 
 
 def body_draft(body: Body, points: Sequence[str], keys: Keys, standing: int) -> Draft:

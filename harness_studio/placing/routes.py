@@ -133,12 +133,15 @@ def _lay(scene: Scene, lines: Sequence[Link], boxes: Sequence[Box], near: Sequen
             found[line.id] = _held_way(_plain(first, second, bends))
     found.update(_search(searched, boxes))
     ways = [found[line.id] for line in lines]
-    crowded = separate([*ways, *near], boxes)
-    if split_crowded(ways, [(w, k) for w, k in crowded if w < len(ways)], boxes):
-        separate([*ways, *near], boxes)
+    passes = 2 if len(ways) <= _TWICE_UP_TO else 1
+    crowded = separate([*ways, *near], boxes, passes)
+    split = split_crowded(ways, [(w, k) for w, k in crowded if w < len(ways)], boxes)
+    if split:
+        separate([*ways, *near], boxes, passes, split)
     frees = [tuple(t.free if t else None for t in ends[line.id]) for line in lines]
-    if jog_where_they_lie_on_each_other(ways, near, frees):
-        separate([*ways, *near], boxes)
+    stepping = jog_where_they_lie_on_each_other(ways, near, frees)
+    if stepping:
+        separate([*ways, *near], boxes, passes, stepping)
     return {
         line.id: Route(line.id, tuple(cleaned([(x, y) for x, y in w.points])), line.kind, open_ends[line.id])
         for line, w in zip(lines, ways, strict=True)

@@ -11,7 +11,7 @@ from harness_studio.model.values import At
 
 from .bars import settle_bar
 from .drafts import OUTWARDS, Draft, Row
-from .placed import from_page, side_on_page, to_page
+from .placed import box_on_page, from_page, side_on_page, to_page
 from .return_drafts import legs
 from .symbols import Key, Side
 
@@ -37,11 +37,16 @@ def settle(
     spots: dict[Key, Point] = {}
     for key, draft in drafts.items():
         _note_spots(draft, page.items[key], spots)
+    boxes = {
+        key: box_on_page(draft.extent(), page.items[key])
+        for key, draft in drafts.items()
+        if draft.kind != "body"
+    }
     for _ in range(_SWEEPS):
         for key, draft in drafts.items():
             at = page.items[key]
             if draft.kind == "body":
-                settle_bar(harness, page, drafts, key, far, spots)
+                settle_bar(harness, page, drafts, boxes, key, far, spots)
             else:
                 _settle_rows(draft, at, far, spots)
             _note_spots(draft, at, spots)
@@ -57,6 +62,8 @@ def _note_spots(draft: Draft, at: At, spots: dict[Key, Point]) -> None:
 
 
 def _settle_rows(draft: Draft, at: At, far: Mapping[Key, Key | None], spots: Mapping[Key, Point]) -> None:
+    if draft.kind == "ground":
+        _stack_unlisted(draft, at, far, spots)
     for number, row in enumerate(draft.rows):
         keys = [key for _, some in row.groups for key in some]
         if len(keys) < 2 and draft.kind != "splice" and not row.free:
@@ -84,6 +91,21 @@ def _sort_row(row: Row, local: Mapping[Key, Point]) -> None:
         keys.sort(key=along)
     if row.free:
         row.groups.sort(key=lambda group: sum(along(k) for k in group[1]) / len(group[1]))
+
+
+def _stack_unlisted(draft: Draft, at: At, far: Mapping[Key, Key | None], spots: Mapping[Key, Point]) -> None:
+    """Put rings that nobody has ordered into an order that crosses least: what comes from farther away, lower."""
+    rows = [row for row in draft.rows if row.unlisted]
+
+    def away(key: Key) -> float:
+        other = far.get(key)
+        return abs(from_page(spots[other], at).x_mm) if other is not None and other in spots else 0.0
+
+    keys = sorted((row.groups[0][1][0] for row in rows), key=away, reverse=True)
+    boxes = [draft.outlines.pop(f"{draft.id}/{row.groups[0][1][0][0]}") for row in rows]
+    for row, key, box in zip(rows, keys, boxes, strict=True):
+        row.groups = [(key[1], [key])]
+        draft.outlines[f"{draft.id}/{key[0]}"] = box
 
 
 def _share_ring(row: Row, local: Mapping[Key, Point]) -> None:

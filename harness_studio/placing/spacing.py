@@ -8,8 +8,8 @@ from .columns import PITCH_MM, Columns
 from .outlines import Ends
 from .symbols import Key, Symbol
 
-_LEAST_MM = 14.0
-_BESIDE_MM = 8.0
+_LEAST_MM = 18.0
+_BESIDE_MM = 14.0
 """From the outermost track to a symbol."""
 _STRAIGHT_MM = 0.5
 Stretch = tuple[float, float]

@@ -16,7 +16,13 @@ Bools = NDArray[np.bool_]
 
 KEEP_MM = 1.0
 """A stretch stays this far from what must be kept clear."""
-_CHUNK = 4_000_000
+FARTHEST_MM = 60.0
+"""A stretch moves no farther than this at a time."""
+_CHUNK = 200
+
+
+Which = tuple[int, int]
+"""(way, stretch of it)."""
 
 
 @dataclass(slots=True)
@@ -115,21 +121,20 @@ def _sign(values: Floats) -> Ints:
 def limit(found: Stretches, boxes: Sequence[Box], upright: bool) -> None:
     """Set how far each loose stretch may move before it meets something that must be kept clear."""
     loose = np.flatnonzero(found.loose)
-    if not len(loose):
-        return
+    loose = loose[np.argsort(found.at[loose], kind="stable")]
     table = np.array([(b.left_mm, b.right_mm, b.top_mm, b.bottom_mm) for b in boxes], float).reshape(-1, 4)
-    near, far, start, end = table.T if upright else table[:, [2, 3, 0, 1]].T
-    step = max(1, _CHUNK // max(1, len(boxes)))
-    for first in range(0, len(loose), step):
-        part = loose[first : first + step]
+    table = table if upright else table[:, [2, 3, 0, 1]]
+    for first in range(0, len(loose), _CHUNK):
+        part = loose[first : first + _CHUNK]
+        lowest, highest = found.at[part[0]] - FARTHEST_MM, found.at[part[-1]] + FARTHEST_MM
+        near, far, start, end = table[(table[:, 1] > lowest) & (table[:, 0] < highest)].T
         at, low, high = found.at[part, None], found.low[part, None], found.high[part, None]
         beside = (end > low + 1e-6) & (start < high - 1e-6) | ((start < low) & (end > high))
-        below = beside & (far <= at + 1e-6)
-        above = beside & (near >= at - 1e-6)
-        least = np.max(np.where(below, far, -np.inf), axis=1, initial=-np.inf) + KEEP_MM
-        most = np.min(np.where(above, near, np.inf), axis=1, initial=np.inf) - KEEP_MM
-        found.least[part] = np.minimum(least, found.at[part])
-        found.most[part] = np.maximum(most, found.at[part])
+        below = np.where(beside & (far <= at + 1e-6), far, -np.inf).max(axis=1, initial=-np.inf) + KEEP_MM
+        above = np.where(beside & (near >= at - 1e-6), near, np.inf).min(axis=1, initial=np.inf) - KEEP_MM
+        here = found.at[part]
+        found.least[part] = np.clip(below, here - FARTHEST_MM, here)
+        found.most[part] = np.clip(above, here, here + FARTHEST_MM)
 
 
 def put_back(ways: Sequence[Way], found: Stretches, upright: bool) -> None:

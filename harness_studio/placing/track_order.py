@@ -11,8 +11,8 @@ NEAR_MM = 2.0
 _RUNS_INTO = 60.0
 _TOUCHES = 1.5
 _OUT_OF_RANGE = 1e4
-_SORT_ABOVE = 2500
-"""Groups larger than this are sorted by where they would like to be."""
+_SORT_MOST = 500
+"""Groups larger than this are ordered in parts, by where they would like to be."""
 
 
 def beside(found: Stretches, a: Ints, b: Ints) -> Bools:
@@ -47,8 +47,12 @@ def ordered(found: Stretches, group: Ints, wish: Floats) -> Ints:
     """
     by_wish = np.lexsort((group, wish))
     group, wish = group[by_wish], wish[by_wish]
-    if len(group) < 2 or len(group) > _SORT_ABOVE:
+    if len(group) < 2:
         return group
+    if len(group) > _SORT_MOST:
+        # What stretches like is in agreement with their ranges, so that parts can be ordered by themselves.
+        parts = np.array_split(np.arange(len(group)), -(-len(group) // _SORT_MOST))
+        return np.concatenate([ordered(found, group[p], wish[p]) for p in parts])
     before = costs_before(found, group)
     gain = before - before.T
     score = gain.sum(axis=1) + np.arange(len(group)) * 1e-6

@@ -35,7 +35,8 @@ def svg(
     area = (around(boxes) or Box(0, 0, 10, 10)).grown(6)
     out = [
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{area.width_mm * PX:.0f}" height="{area.height_mm * PX:.0f}" '
-        f'viewBox="{area.left_mm} {area.top_mm} {area.width_mm} {area.height_mm}" font-family="Source Sans 3, DejaVu Sans">',
+        f'viewBox="{area.left_mm} {area.top_mm} {area.width_mm} {area.height_mm}" '
+        'font-family="Source Sans 3, DejaVu Sans">',
         _rect(area, "#FBFAF7", "none"),
     ]
     for key, symbol in placed.items():
@@ -47,7 +48,12 @@ def svg(
     for symbol in placed.values():
         out += [_text(t.text or "· · ·", t.at, t.size_mm, t.align, t.role == "title") for t in symbol.texts]
     for label in labels:
-        out.append(_text(label.text, label.at, label.size_mm, label.align, False))
+        turned = (
+            f'<g transform="rotate({90 * label.turn} {label.at.x_mm} {label.at.y_mm})">'
+            if label.turn
+            else "<g>"
+        )
+        out.append(turned + _text(label.text, label.at, label.size_mm, label.align, False) + "</g>")
     return "\n".join([*out, "</svg>"])
 
 
