@@ -112,6 +112,13 @@ def in_columns(
         # A second source stands before what it feeds, wherever that has come to stand.
         beside = min(columns[other] for other in near[lone] if other in columns)
         columns[lone] = beside - 1 if beside else 1
+    filled = dict.fromkeys(range(len(folded.sheaf)), 0.0)
+    for symbol, column in columns.items():
+        filled[column] = filled.get(column, 0.0) + tree.height[symbol]
+    for symbol in tree.unwired:
+        shortest = min(filled or [0], key=lambda c: (filled.get(c, 0.0), c))
+        columns[symbol] = shortest
+        filled[shortest] = filled.get(shortest, 0.0) + tree.height[symbol]
     return folded, tree.order
 
 
@@ -138,8 +145,9 @@ class _Tree:
         starting = [s for s in self.roots if self.children[s]]
         self.lone = [s for s in self.roots if not self.children[s] and near[s]]
         unwired = [s for s in self.roots if not self.children[s] and not near[s]]
-        self.order = [*self.lone, *self._walk([*starting, *unwired])]
-        self.roots = [*starting, *unwired]
+        self.unwired = unwired
+        self.order = [*self.lone, *self._walk(starting), *unwired]
+        self.roots = starting
         self.is_root = set(self.roots)
         self.profiles: dict[str, dict[int, float]] = {}
         for symbol in reversed(self.order):

@@ -48,7 +48,7 @@ class Direction:
     used
         (lines, places - 1): how many wires run in that gap.
     crossed
-        (lines, places): how many wires run across at each place.
+        (lines, places): how many wires run across at each place; each counts twice, one that turns there once.
     closed
         (lines, places): how much of the line is blocked up to each place, in mm.
     """
@@ -170,7 +170,9 @@ def _use(own: Direction, other: Direction, line: int, first: int, last: int, wir
         own.used[lines, places] += wires
         after = np.maximum(own.used[lines, places] + 1 - own.room[lines, places], 0)
         own.weight[lines, places] += own.length[places] * (_CROWDED * (after - before))
-    other.crossed[first + 1 : last, line] += wires
+    # A wire that turns on a line may lie on either side of another one that runs along there.
+    other.crossed[first:last, line] += wires
+    other.crossed[first + 1 : last + 1, line] += wires
 
 
 def costs(direction: Direction, lines: Ints, first: int, last: int) -> Floats:
@@ -181,7 +183,7 @@ def costs(direction: Direction, lines: Ints, first: int, last: int) -> Floats:
     ndarray
         (lines, last - first + 1), in mm; differences between two places are the cost of moving between them.
     """
-    crossed = direction.crossed[lines, first : last + 1] * (CROSSING_MM / 2)
+    crossed = direction.crossed[lines, first : last + 1] * (CROSSING_MM / 4)
     step = direction.weight[lines, first:last]
     step += crossed[:, :-1]
     step += crossed[:, 1:]

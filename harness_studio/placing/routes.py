@@ -25,6 +25,7 @@ _OPEN_MM = 10.0
 _TWICE_UP_TO = 400
 """Pages with no more wires than this are laid twice: the second time each wire knows where all others run."""
 _AROUND_MM = 100.0
+_SPLITS = 3
 _SAME_MM = 0.05
 
 
@@ -134,10 +135,14 @@ def _lay(scene: Scene, lines: Sequence[Link], boxes: Sequence[Box], near: Sequen
     found.update(_search(searched, boxes))
     ways = [found[line.id] for line in lines]
     passes = 2 if len(ways) <= _TWICE_UP_TO else 1
-    crowded = separate([*ways, *near], boxes, passes)
-    split = split_crowded(ways, [(w, k) for w, k in crowded if w < len(ways)], boxes)
-    if split:
-        separate([*ways, *near], boxes, passes, split)
+    changed: set[int] | None = None
+    for _ in range(_SPLITS if passes > 1 else 1):
+        crowded = separate([*ways, *near], boxes, passes, changed)
+        changed = split_crowded(ways, [(w, k) for w, k in crowded if w < len(ways)], boxes)
+        if not changed:
+            break
+    else:
+        separate([*ways, *near], boxes, passes, changed)
     frees = [tuple(t.free if t else None for t in ends[line.id]) for line in lines]
     stepping = jog_where_they_lie_on_each_other(ways, near, frees)
     if stepping:

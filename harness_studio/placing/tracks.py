@@ -1,8 +1,7 @@
 """A track of its own for every wire: stretches beside each other are moved apart, so that no two lie on each other.
 
-The left-edge rule of channel routing (A. Hashimoto and J. Stevens, 'Wire routing by optimizing channel assignment
-within large apertures', Proc. 8th Design Automation Workshop, 1971, 155-169), with an order of tracks that is given,
-and for stretches each of which has a range of its own instead of one common channel.
+Stretches that may come to lie beside each other form a group; each group gets an order that crosses little
+(`track_order`), and in that order each stretch its coordinate (`packing`).
 """
 
 from __future__ import annotations
@@ -13,12 +12,11 @@ import numpy as np
 
 from harness_studio.base.geometry import Box
 
+from .packing import packed
 from .stretches import Bools, Floats, Ints, Stretches, Way, Which, limit, put_back, stretches
 from .track_order import NEAR_MM, beside, narrow, ordered
 
 PITCH_MM = 4.0
-_LEAST_MM = 0.05
-_TRIES = 5
 _REACH_MM = 10.0
 _CROWDED_MM = 2.4
 _STRIP_MM = 8.0
@@ -96,75 +94,10 @@ def _place(found: Stretches, group: Ints) -> Ints:
     reach = _REACH_MM + PITCH_MM * float(found.loose[group].sum()) / 2
     wish = narrow(found, group, reach)
     order = ordered(found, group, wish)
-    near = beside(found, order, order)
     loose = found.loose[order]
+    near = beside(found, order, order)
     near &= loose[:, None] | loose[None, :]
-    least, most = found.least[order], found.most[order]
-    pitch = np.full(len(order), PITCH_MM)
-    before, after = _bound(near, least, most)
-    low, binding = _packed(before, least, pitch)
-    for _ in range(_TRIES):
-        tight = low > most + 1e-9
-        if not tight.any():
-            break
-        _squeeze(tight, binding, low, least, most, pitch)
-        low, binding = _packed(before, least, pitch)
-    last = len(order) - 1
-    from_above = [last - some[::-1] for some in reversed(after)]
-    high, _ = _packed(from_above, -most[::-1], pitch[::-1])
-    at = np.clip((low + np.maximum(-high[::-1], low)) / 2, least, most)
+    np.fill_diagonal(near, False)
+    at, pitch = packed(near, found.least[order], found.most[order], PITCH_MM)
     found.at[order] = np.where(loose, at, found.at[order])
     return np.asarray(order[loose & (pitch < _CROWDED_MM)], np.int64)
-
-
-def _bound(near: Bools, least: Floats, most: Floats) -> tuple[list[Ints], list[Ints]]:
-    """Return for each stretch those before it, and those after it, that it must keep its distance from.
-
-    An order that the ranges contradict binds nobody.
-    """
-    before: list[Ints] = []
-    after: list[Ints] = []
-    for number, row in enumerate(near):
-        before.append((row[:number] & (least[:number] < most[number])).nonzero()[0])
-        after.append((row[number + 1 :] & (most[number + 1 :] > least[number])).nonzero()[0] + (number + 1))
-    return before, after
-
-
-def _packed(before: Sequence[Ints], least: Floats, pitch: Floats) -> tuple[Floats, list[int]]:
-    """Return the least coordinate of each stretch, and which one before it binds it (-1 for none).
-
-    Parameters
-    ----------
-    before
-        For each stretch those in front of it that it must keep its distance from.
-    """
-    at = least.copy()
-    binding = [-1] * len(at)
-    for number, some in enumerate(before):
-        if len(some):
-            wanted = at[some] + np.minimum(pitch[some], pitch[number])
-            most_binding = int(wanted.argmax())
-            if wanted[most_binding] > at[number]:
-                at[number] = wanted[most_binding]
-                binding[number] = int(some[most_binding])
-    return at, binding
-
-
-def _squeeze(
-    tight: Bools, binding: Sequence[int], low: Floats, least: Floats, most: Floats, pitch: Floats
-) -> None:
-    """Lessen the distances of the stretches that push others beyond their range, so that these come to lie within."""
-    count = len(pitch)
-    start = list(range(count))
-    share = [1.0] * count
-    for number in range(count):
-        if binding[number] >= 0:
-            start[number] = start[binding[number]]
-        if tight[number]:
-            first = float(least[start[number]])
-            share[number] = max(float(most[number]) - first, 0.0) / max(float(low[number]) - first, 1e-9)
-    for number in range(count - 1, -1, -1):
-        other = binding[number]
-        if other >= 0 and share[number] < share[other]:
-            share[other] = share[number]
-    np.minimum(pitch, np.maximum(PITCH_MM * np.array(share), _LEAST_MM), out=pitch)

@@ -1,0 +1,135 @@
+"""Coordinates for stretches beside each other, each within its range, in a given order and at a distance.
+
+The left-edge rule of channel routing (A. Hashimoto and J. Stevens, 'Wire routing by optimizing channel assignment
+within large apertures', Proc. 8th Design Automation Workshop, 1971, 155-169), with an order of tracks that is given,
+and for stretches each of which has a range of its own instead of one common channel.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from .stretches import Bools, Floats
+
+_LEAST_MM = 0.05
+_TRIES = 5
+_MOST_MOVES = 80
+_EFFORT = 5000
+"""In a group of n no more than this over n are moved: large ones are only squeezed."""
+_MOVES_EACH = 2
+_SAME_MM = 1e-9
+
+
+def packed(near: Bools, least: Floats, most: Floats, pitch_mm: float) -> tuple[Floats, Floats]:
+    """Return a coordinate for each stretch, and the distance that it keeps from its neighbours.
+
+    Parameters
+    ----------
+    near
+        (n, n): which of them must keep a distance from each other.
+    least, most
+        The range of each. They are given in the order in which they should lie.
+    pitch_mm
+        The distance they would like.
+
+    Notes
+    -----
+    Packed to the least coordinates in order and packed to the greatest, each stands in the middle between the two:
+    alone in the middle of its range, several as a bundle about it. Where there is no room in that order, those with
+    room elsewhere are taken out of it; where that is not enough, they come closer together.
+    """
+    pitch = np.full(len(least), pitch_mm)
+    order = _made_room(near, least, most, pitch)
+    low, binding = _lowest(order, near, least, most, pitch)
+    for _ in range(_TRIES):
+        tight = low > most + _SAME_MM
+        if not tight.any():
+            break
+        _squeeze(order, tight, binding, low, least, most, pitch)
+        low, binding = _lowest(order, near, least, most, pitch)
+    high, _ = _lowest(order[::-1], near, -most, -least, pitch)
+    return np.clip((low + np.maximum(-high, low)) / 2, least, most), pitch
+
+
+def _lowest(
+    order: Sequence[int], near: Bools, least: Floats, most: Floats, pitch: Floats
+) -> tuple[Floats, list[int]]:
+    """Return the least coordinate of each stretch, and which one before it binds it (-1 for none).
+
+    An order that the ranges contradict binds nobody.
+    """
+    at = least.copy()
+    binding = [-1] * len(at)
+    placed = np.zeros(len(at), bool)
+    for number in order:
+        some = (near[number] & placed & (least < most[number] + _SAME_MM)).nonzero()[0]
+        if len(some):
+            wanted = at[some] + np.minimum(pitch[some], pitch[number])
+            most_binding = int(wanted.argmax())
+            if wanted[most_binding] > at[number]:
+                at[number] = wanted[most_binding]
+                binding[number] = int(some[most_binding])
+        placed[number] = True
+    return at, binding
+
+
+def _made_room(near: Bools, least: Floats, most: Floats, pitch: Floats) -> list[int]:
+    """Return the order, changed so that fewer are pushed beyond their range.
+
+    Of the stretches that push one beyond its range, one that may lie lower than all of them is taken before them, or
+    one that may lie higher after them.
+    """
+    order = list(range(len(least)))
+    moves = [0] * len(order)
+    hopeless: set[int] = set()
+    for _ in range(min(len(order), _MOST_MOVES, _EFFORT // len(order))):
+        low, binding = _lowest(order, near, least, most, pitch)
+        tight = next((n for n in order if low[n] > most[n] + _SAME_MM and n not in hopeless), None)
+        if tight is None:
+            break
+        chain = [tight]
+        while binding[chain[-1]] >= 0:
+            chain.append(binding[chain[-1]])
+        lower = [n for n in chain[:-1] if least[n] < least[chain[-1]] - pitch[n] and moves[n] < _MOVES_EACH]
+        higher = [n for n in chain[1:] if most[n] > most[tight] + pitch[n] and moves[n] < _MOVES_EACH]
+        if lower:
+            moving = min(lower, key=lambda n: least[n])
+            order.remove(moving)
+            order.insert(order.index(chain[-1]), moving)
+        elif higher:
+            moving = max(higher, key=lambda n: most[n])
+            order.remove(moving)
+            order.insert(order.index(tight) + 1, moving)
+        else:
+            hopeless.add(tight)
+            continue
+        moves[moving] += 1
+    return order
+
+
+def _squeeze(
+    order: Sequence[int],
+    tight: Bools,
+    binding: Sequence[int],
+    low: Floats,
+    least: Floats,
+    most: Floats,
+    pitch: Floats,
+) -> None:
+    """Lessen the distances of the stretches that push others beyond their range, so that these come to lie within."""
+    start = list(range(len(order)))
+    share = [1.0] * len(order)
+    for number in order:
+        if binding[number] >= 0:
+            start[number] = start[binding[number]]
+        if tight[number]:
+            first = float(least[start[number]])
+            room = max(float(most[number]) - first, 0.0)
+            share[number] = room / max(float(low[number]) - first, 1e-9)
+    for number in reversed(order):
+        other = binding[number]
+        if other >= 0 and share[number] < share[other]:
+            share[other] = share[number]
+    np.minimum(pitch, np.maximum(pitch.max() * np.array(share), _LEAST_MM), out=pitch)
