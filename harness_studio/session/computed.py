@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from .recompute import Engine, Job, Recompute, share_out
+from .engine import Engine
+from .recompute import Job, Recompute, share_out
 from .results import Key, Result, Results
 from .scheduler import Scheduler
 

@@ -6,9 +6,10 @@ import logging
 from collections.abc import Callable
 from typing import Any, Literal, get_args
 
-Notice = Literal["changes", "results", "selection", "chosen", "mode"]
+Notice = Literal["changes", "results", "selection", "chosen", "mode", "forecast"]
 """What is told, and with what: `changes` with the Changes, `results` with the Solution (None when there is none),
-`selection` with the selected ids, `chosen` with the joint (or None), `mode` with the mode's id (or None)."""
+`selection` with the selected ids, `chosen` with the joint (or None), `mode` with the mode's id (or None), `forecast`
+with the outlook of the chosen joint."""
 
 Unsubscribe = Callable[[], None]
 

@@ -5,12 +5,13 @@ from __future__ import annotations
 import logging
 import time
 from collections.abc import Callable
-from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Protocol
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from harness_studio.base.errors import AddressError, HarnessError
 from harness_studio.model.harness import Harness
 
+from .engine import Engine
 from .results import Key, Result
 from .scheduler import Cancel, Scheduler
 
@@ -18,10 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from harness_studio.electrics.readings import Reading
-    from harness_studio.electrics.returns import Metal
     from harness_studio.electrics.shares import Shares
-    from harness_studio.electrics.solution import Solution
-    from harness_studio.network.network import Network
 
     Readings = Mapping[str, Reading]
 
@@ -29,80 +27,6 @@ DELAY_MS = 40
 """How long the editing must pause."""
 
 _log = logging.getLogger(__name__)
-
-
-class Engine(Protocol):
-    """What computes; called on any thread."""
-
-    def load(self) -> None:
-        """Load what is needed; does nothing a second time."""
-        ...
-
-    def solve(self, harness: Harness, key: Key) -> tuple[Network, Solution]:
-        """Expand a harness in a mode and solve it."""
-        ...
-
-    def read(self, harness: Harness, key: Key, solution: Solution) -> tuple[Readings, Readings]:
-        """Return the readings now, and those of the same harness with every joint clean."""
-        ...
-
-    def shares(self, network: Network, solution: Solution, joint: str) -> Shares:
-        """Return who shares a joint; raise AddressError if there is no such joint."""
-        ...
-
-
-class Electrics:
-    """The engine: expansion and solver, loaded when first used.
-
-    The factored metal of the latest solution is kept, so that another joint of it costs one solve.
-    """
-
-    def __init__(self) -> None:
-        self._metal: tuple[Solution, Metal] | None = None
-        self._clean: tuple[Key, Readings] | None = None
-
-    def load(self) -> None:
-        """Import the solver, which no computation's time should count."""
-        import scipy.sparse.csgraph
-        import scipy.sparse.linalg  # noqa: F401
-
-        from harness_studio.electrics import shares, solve  # noqa: F401
-        from harness_studio.network import expand  # noqa: F401
-
-    def solve(self, harness: Harness, key: Key) -> tuple[Network, Solution]:
-        """Expand a harness in a mode and solve it."""
-        from harness_studio.electrics.solve import solve
-        from harness_studio.network.expand import expand
-
-        network = expand(harness, key.mode, key.overrides)
-        return network, solve(network)
-
-    def read(self, harness: Harness, key: Key, solution: Solution) -> tuple[Readings, Readings]:
-        """Return the readings now and clean; the clean ones are kept while only joints are dialled."""
-        from harness_studio.electrics.readings import readings
-        from harness_studio.electrics.solve import solve
-        from harness_studio.network.expand import expand
-
-        now = readings(harness, solution)
-        dialled = bool(key.overrides and key.overrides.joint_ohm)
-        if not dialled and not any(j.mohm is not None for j in harness.joints.values()):
-            return now, now
-        overrides = key.overrides.joints_as_found if key.overrides else None
-        clean_key = replace(key, overrides=overrides)
-        if self._clean is None or self._clean[0] != clean_key:
-            network = expand(harness, key.mode, overrides, clean=True)
-            self._clean = (clean_key, readings(harness, solve(network)))
-        return now, self._clean[1]
-
-    def shares(self, network: Network, solution: Solution, joint: str) -> Shares:
-        """Return who shares a joint."""
-        from harness_studio.electrics.returns import metal_of
-        from harness_studio.electrics.shares import shares
-
-        kept = self._metal  # read once: another thread may put another one there
-        if kept is None or kept[0] is not solution:
-            kept = self._metal = (solution, metal_of(network, solution.ohm))
-        return shares(network, solution, joint, kept[1])
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,9 +12,11 @@ from harness_studio.model.edits import Edit
 from harness_studio.model.harness import Harness
 
 from .computed import Computed
+from .engine import Electrics, Engine
+from .forecast import Forecast
 from .notices import Notice, Notices, Unsubscribe
 from .project import Project
-from .recompute import Electrics, Engine, Job
+from .recompute import Job
 from .results import Key
 from .scheduler import Scheduler
 from .selection import Selection
@@ -27,17 +29,7 @@ if TYPE_CHECKING:
 
 
 class Session:
-    """One open project.
-
-    Parameters
-    ----------
-    project
-        The harness and its file.
-    scheduler
-        Timers and threads.
-    engine
-        What computes; the electrics of the program by default.
-    """
+    """One open project: a harness and its file, timers and threads, and what computes (the program's electrics)."""
 
     def __init__(self, project: Project, scheduler: Scheduler, engine: Engine | None = None) -> None:
         self.project = project
@@ -45,7 +37,9 @@ class Session:
         self._selection = Selection()
         self._situation = Situation(project.harness)
         tell = self._notices.tell
-        self.computed = Computed(scheduler, engine or Electrics(), lambda: tell("results", self.solution))
+        engine = engine or Electrics()
+        self.forecast = Forecast(scheduler, engine, lambda: tell("forecast", self.forecast.shown))
+        self.computed = Computed(scheduler, engine, self._arrived)
         self._refresh()
 
     @classmethod
@@ -157,6 +151,7 @@ class Session:
         """Choose a joint, or none; an address that is no joint has no ground map."""
         if self._selection.choose(joint):
             self._notices.tell("chosen", joint)
+            self._foresee()
 
     @property
     def mode(self) -> str | None:
@@ -192,6 +187,13 @@ class Session:
     def ground_map(self) -> Shares | None:
         """Return who shares the chosen joint in the results shown; None if nothing is chosen, or it is no joint."""
         return self.computed.shares(self.chosen) if self.chosen is not None else None
+
+    def _arrived(self) -> None:
+        self._notices.tell("results", self.solution)
+        self._foresee()
+
+    def _foresee(self) -> None:
+        self.forecast.want(self.harness.snapshot(), self.computed.network, self.chosen)
 
     def _key(self) -> Key:
         return Key(self.project.circuit_revision, self.mode, self.overrides)

@@ -57,6 +57,9 @@ class CountingEngine:
     def load(self) -> None:
         pass
 
+    def outlook(self, harness: Harness, network: Any, joint: str) -> tuple[Any, ...]:
+        return ()
+
     def read(self, harness: Harness, key: Key, solution: Any) -> tuple[Any, Any]:
         return {}, {}
 
