@@ -20,8 +20,8 @@ KIRCHHOFF = 1e-11
 FLOOR_A = 1e-14
 EPS = float(np.finfo(np.float64).eps)
 VOLT_DIGITS = 8.0
-"""A branch's volts are a difference of two numbers of about 12, each good to half a unit in its last place: Ohm's law is
-checked to so many such units. Currents are not (the solver keeps more digits of them than of volts)."""
+"""A branch's volts are a difference of two numbers of about 12, each good to half a unit in its last place: Ohm's law
+is checked to so many such units. Currents are not (the solver keeps more digits of them than of volts)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,8 +36,8 @@ class Margins:
 def assert_physics(solution: Solution) -> Margins:
     """Assert Kirchhoff's current law at every point, Ohm's law in every branch, and the balance of power.
 
-    Current into each point sums to zero within 1e-11 of the greatest current there (and 10 fA). Watts lost in branches and
-    loads are those that sources give, within 1e-9. An island carries nothing.
+    Current into each point sums to zero within 1e-11 of the greatest current there (and 10 fA). Watts lost in branches
+    and loads are those that sources give, within 1e-9. An island carries nothing.
     """
     network = solution.network
     a, b = network.branches.a, network.branches.b
