@@ -13,6 +13,7 @@ from .grid import Grid
 from .jogs import jog_where_they_lie_on_each_other, split_crowded
 from .links import Link, links, owner
 from .paths import Corner, Terminal, way
+from .repair import repair
 from .scene import Scene, Tip, outwards
 from .stretches import Way
 from .symbols import Route, Symbol
@@ -147,6 +148,7 @@ def _lay(scene: Scene, lines: Sequence[Link], boxes: Sequence[Box], near: Sequen
     stepping = jog_where_they_lie_on_each_other(ways, near, frees)
     if stepping:
         separate([*ways, *near], boxes, passes, stepping)
+    repair(ways, near, boxes)
     return {
         line.id: Route(line.id, tuple(cleaned([(x, y) for x, y in w.points])), line.kind, open_ends[line.id])
         for line, w in zip(lines, ways, strict=True)

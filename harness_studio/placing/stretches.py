@@ -15,6 +15,7 @@ Ints = NDArray[np.int64]
 Bools = NDArray[np.bool_]
 
 KEEP_MM = 1.0
+_SQUEEZED_MM = 0.9
 """A stretch stays this far from what must be kept clear."""
 FARTHEST_MM = 60.0
 """A stretch moves no farther than this at a time."""
@@ -132,6 +133,9 @@ def limit(found: Stretches, boxes: Sequence[Box], upright: bool) -> None:
         beside = (end > low + 1e-6) & (start < high - 1e-6) | ((start < low) & (end > high))
         below = np.where(beside & (far <= at + 1e-6), far, -np.inf).max(axis=1, initial=-np.inf) + KEEP_MM
         above = np.where(beside & (near >= at - 1e-6), near, np.inf).min(axis=1, initial=np.inf) - KEEP_MM
+        # Between two symbols that stand close together a wire may come nearer to them.
+        narrow = above - below < KEEP_MM
+        below, above = below - narrow * _SQUEEZED_MM, above + narrow * _SQUEEZED_MM
         here = found.at[part]
         found.least[part] = np.clip(below, here - FARTHEST_MM, here)
         found.most[part] = np.clip(above, here, here + FARTHEST_MM)

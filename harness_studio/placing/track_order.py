@@ -8,8 +8,9 @@ from .stretches import Bools, Floats, Ints, Stretches
 
 NEAR_MM = 2.0
 """Ends of two stretches nearer than this read as touching."""
-_RUNS_INTO = 60.0
+_RUNS_INTO = 1000.0
 _TOUCHES = 1.5
+_FOLDS = 6.0
 _OUT_OF_RANGE = 1e4
 _SORT_MOST = 500
 """Groups larger than this are ordered in parts, by where they would like to be."""
@@ -98,7 +99,17 @@ def costs_before(found: Stretches, group: Ints) -> Floats:
             ends_there = near & (turn[:, None] > 0) & (other_turn[None, :] == 0)
             total += _TOUCHES * ends_there
             total += _TOUCHES * (near & (turn[None, :] == 0).T & (other_turn[None, :] < 0))
+    _keep_own_turns(found, group, total)
     # What ranges alone decide holds for all, beside each other or not: so no chain of stretches contradicts it.
     total += _OUT_OF_RANGE * (found.least[group][:, None] > found.most[group][None, :] - 1e-9)
     np.fill_diagonal(total, 0.0)
     return total
+
+
+def _keep_own_turns(found: Stretches, group: Ints, total: Floats) -> None:
+    """Let stretches of one wire cost nothing against each other, but for a fold where one wire would turn back."""
+    way, number, at = found.way[group], found.number[group], found.at[group]
+    same = way[:, None] == way[None, :]
+    total[same] = 0.0
+    next_to = same & (np.abs(number[:, None] - number[None, :]) == 2)
+    total += np.where(next_to & (at[:, None] > at[None, :] + 1e-6), _FOLDS, 0.0)
