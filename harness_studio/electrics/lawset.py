@@ -67,6 +67,7 @@ RATED = LawSet(
         "relay": ("released", "pulled in"),
         "battery": ("discharging", "charging"),
         "diode": ("blocked", "conducts"),
+        "stabiliser": ("passing", "regulating"),
     },
 )
 """Every load a resistance at its rated point, every source an EMF behind a resistance: linear but for its states."""

@@ -1,4 +1,4 @@
-"""Discrete states: relays, batteries that charge, diodes. One flip per pass, the most violated first."""
+"""Discrete states of the rated laws: relays, batteries that charge, diodes, stabilisers; the most violated flips."""
 
 from __future__ import annotations
 
@@ -28,7 +28,10 @@ class Flip:
 
 
 def initial(network: Network) -> dict[str, str]:
-    """Return the states before the first pass: relays released, batteries discharging unless an engine runs."""
+    """Return the states before the first pass: relays released, batteries discharging unless an engine runs.
+
+    A stabiliser passes: an unfed one that held its output would draw its current from nowhere.
+    """
     states: dict[str, str] = {}
     for element in network.elements:
         if element.kind == "relay":
@@ -39,12 +42,14 @@ def initial(network: Network) -> dict[str, str]:
             )
         elif element.kind == "diode":
             states[element.address] = "blocked"
+        elif element.kind == "stabiliser":
+            states[element.address] = "passing"
     return states
 
 
 def applied(element: Element, states: Mapping[str, str]) -> Element:
     """Return the element with its discrete state, where that decides its law."""
-    if element.kind in ("battery", "diode"):
+    if element.kind in ("battery", "diode", "stabiliser"):
         return replace(element, state=states[element.address])
     return element
 
@@ -69,10 +74,11 @@ def wanted(network: Network, states: Mapping[str, str], volts: Floats) -> Flip |
     return worst
 
 
+_ACROSS = {"relay": ("86", "85"), "battery": ("30", "31"), "diode": ("A", "K"), "stabiliser": ("15", "31")}
+
+
 def _flip(element: Element, state: str | None, volts: Floats) -> Flip | None:
-    first, second = (
-        ("86", "85") if element.kind == "relay" else ("30", "31") if element.kind == "battery" else ("A", "K")
-    )
+    first, second = _ACROSS[element.kind]
     across = float(volts[element.terminals[first]] - volts[element.terminals[second]])
     if across != across:
         across = 0.0
@@ -90,6 +96,13 @@ def _flip(element: Element, state: str | None, volts: Floats) -> Flip | None:
             return Flip(element.address, "discharging", 1.0 - across / rest_v)
         if state == "discharging" and across > rest_v:
             return Flip(element.address, "charging", across / rest_v - 1.0)
+        return None
+    if element.kind == "stabiliser":
+        nominal_v = element.ratings.nominal_v
+        if state == "passing" and across > nominal_v:
+            return Flip(element.address, "regulating", across / nominal_v - 1.0)
+        if state == "regulating" and across < nominal_v:
+            return Flip(element.address, "passing", 1.0 - across / nominal_v)
         return None
     if state == "blocked" and across > 0.7:
         return Flip(element.address, "conducts", across / 0.7 - 1.0)
