@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Callable
 from typing import Any
 
@@ -24,8 +25,10 @@ class _Job(QRunnable):
         self.setAutoDelete(False)
 
     def run(self) -> None:
-        """Work on another thread; the signal is delivered on the window's."""
-        self._relay.arrived.emit(self._work())
+        """Work on another thread; the signal is delivered on the window's, if that is still there."""
+        result = self._work()
+        with contextlib.suppress(RuntimeError):
+            self._relay.arrived.emit(result)
 
 
 class QtScheduler(QObject):

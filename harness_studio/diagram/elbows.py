@@ -21,6 +21,8 @@ def followed(points: Sequence[Point], first: Step | None, second: Step | None) -
     first, second
         How far each end moved, in mm; None for one that stayed.
     """
+    if first is None and second is None:
+        return tuple(points)
     if first is not None and first == second:
         return tuple(p.moved(*first) for p in points)
     if len(points) < 2:
@@ -36,6 +38,38 @@ def followed(points: Sequence[Point], first: Step | None, second: Step | None) -
     if second is not None:
         way[-2:] = [_slid(way[-2], end, level_last), end]
     return tuple(way)
+
+
+Weight = tuple[float, float]
+
+
+def weights(points: Sequence[Point], *, first: bool, second: bool) -> tuple[list[Point], list[Weight]]:
+    """Return a way, and for each of its points what share of a step across and down it takes.
+
+    The same as `followed` for one step at whichever ends move, in a form that many steps can be made with at once.
+
+    Parameters
+    ----------
+    first, second
+        Which ends move.
+    """
+    if first and second:
+        return list(points), [(1.0, 1.0)] * len(points)
+    if second:
+        way, shares = weights(points[::-1], first=True, second=False)
+        return way[::-1], shares[::-1]
+    if not first or len(points) < 2:
+        return list(points), [(float(first), float(first))] * len(points)
+    level = _is_level(points[0], points[1])
+    if len(points) > 2:
+        corner = (0.0, 1.0) if level else (1.0, 0.0)
+        return list(points), [(1.0, 1.0), corner, *[(0.0, 0.0)] * (len(points) - 2)]
+    a, b = points
+    if level:
+        middle = Point((a.x_mm + b.x_mm) / 2, a.y_mm)
+        return [a, middle, middle, b], [(1.0, 1.0), (0.5, 1.0), (0.5, 0.0), (0.0, 0.0)]
+    middle = Point(a.x_mm, (a.y_mm + b.y_mm) / 2)
+    return [a, middle, middle, b], [(1.0, 1.0), (1.0, 0.5), (0.0, 0.5), (0.0, 0.0)]
 
 
 def _is_level(a: Point, b: Point) -> bool:

@@ -1,22 +1,14 @@
-"""Moving symbols: the edit that does it, and how their wires run meanwhile."""
+"""The edit that moves symbols."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
-from harness_studio.base.geometry import Point
 from harness_studio.model.edits import Together, change
 from harness_studio.model.entities import Page
 from harness_studio.model.harness import Harness
 from harness_studio.placing.links import owner
-from harness_studio.placing.symbols import Route
-
-from .elbows import followed
-
-if TYPE_CHECKING:
-    from .scene import Scene
 
 
 def move_edit(harness: Harness, page: Page, ids: Iterable[str], dx_mm: float, dy_mm: float) -> Together:
@@ -46,15 +38,3 @@ def move_edit(harness: Harness, page: Page, ids: Iterable[str], dx_mm: float, dy
 def _both_ends(harness: Harness, wire_id: str, ids: set[str]) -> bool:
     wire = harness.wires.get(wire_id)
     return wire is not None and all(e.point is not None and owner(e.point) in ids for e in wire.ends)
-
-
-def stretched(
-    scene: Scene, route: Route, ids: frozenset[str], dx_mm: float, dy_mm: float
-) -> tuple[Point, ...]:
-    """Return a route whose ends at moved symbols have followed them, with right angles only."""
-    ends = scene.harness.wires[route.wire].ends
-    steps = [
-        (dx_mm, dy_mm) if end.point is not None and scene.symbol_of(owner(end.point)) in ids else None
-        for end in ends
-    ]
-    return followed(route.points, steps[0], steps[1])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 import numpy as np
 from PySide6.QtCore import QRectF, Qt
@@ -11,18 +12,27 @@ from PySide6.QtGui import QPainter
 
 from harness_studio.base.geometry import Box
 from harness_studio.drawing import texts
-from harness_studio.drawing.pixels import Pixels, fill_rects
+from harness_studio.drawing.pixels import NATURAL_PX_PER_MM, Pixels, fill_rects
 from harness_studio.drawing.strokes import Strokes, Text, paint
 from harness_studio.drawing.symbols import NOTHING_MORE, Shown, outline_box
 from harness_studio.drawing.theme import FADE, Theme
 
 from .focus import Focus
-from .scene import Scene
+from .scene import BODY, GROUND, OTHER, SPLICE, Scene
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    Bools = NDArray[np.bool_]
 
 MOST_DETAILED = 260
 """While not more symbols than this can be seen they are drawn in full; above, and when small, as plain outlines."""
 LEAST_DETAIL_ZOOM = 0.12
+LEAST_READING_ZOOM = 0.3
 CASING_PX = 2.5
+_FROM_AFAR = {
+    BODY: ("metal_edge", "metal"), SPLICE: ("ink", "ink"), GROUND: ("stud", "stud"), OTHER: ("frame", "card"),
+}  # fmt: skip
 
 
 @dataclass(slots=True)
@@ -56,70 +66,63 @@ def draw(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, view: View) 
     """Draw a frame on a painter whose unit is the device pixel."""
     focus = view.focus if view.progress > 0 else None
     back = theme if focus is None else theme.faded(1 - (1 - FADE) * view.progress)
-    seen = [key for key in scene.seen(at.seen()) if key not in view.lifted]
-    front = [key for key in seen if focus and key in focus.symbols]
-    rest = [key for key in seen if not focus or key not in focus.symbols]
-    detailed = len(seen) <= MOST_DETAILED and at.zoom >= LEAST_DETAIL_ZOOM
-    in_front = scene.wires.flags(set(focus.wires)) if focus else None
-    lifted = scene.wires.flags(view.lifted) if view.lifted else None
-    _symbols(painter, scene, at, back, [k for k in rest if scene.symbols[k].kind == "body"], detailed)
-    _links(painter, scene, at, back, view.lifted)
-    only = None
-    if in_front is not None or lifted is not None:
-        only = np.ones(len(scene.wires), dtype=bool)
-        only &= ~in_front if in_front is not None else True
-        only &= ~lifted if lifted is not None else True
+    seen = scene.are_seen(at.seen())
+    wires = np.ones(len(scene.wires), dtype=bool)
+    links = np.ones(len(scene.links), dtype=bool)
+    if view.lifted:
+        seen &= ~scene.flags(view.lifted)
+        wires &= ~scene.wires.flags(view.lifted)
+        links &= ~scene.links.flags(view.lifted)
+    detailed = bool(np.count_nonzero(seen) <= MOST_DETAILED and at.zoom >= LEAST_DETAIL_ZOOM)
+    front = seen & scene.front(focus).symbols if focus else np.zeros_like(seen)
+    in_front = wires & scene.front(focus).wires if focus else np.zeros_like(wires)
+    rest, bodies = seen & ~front, scene.kinds == BODY
+    _symbols(painter, scene, at, back, rest & bodies, detailed)
+    scene.links.paint(painter, at, back, only=links)
     _selected_wires(painter, scene, at, theme, view)
-    scene.wires.paint(painter, at, back, only=only)
-    _symbols(painter, scene, at, back, [k for k in rest if scene.symbols[k].kind != "body"], detailed)
+    scene.wires.paint(painter, at, back, only=wires & ~in_front if focus or view.lifted else None)
+    _symbols(painter, scene, at, back, rest & ~bodies, detailed)
     if view.labels:
         _texts(painter, scene, at, back, view, rest, focus)
-    if focus is not None and in_front is not None:
-        _front(
-            painter, scene, at, theme, view, front, in_front if lifted is None else in_front & ~lifted, focus
-        )
+    if focus is not None:
+        _front(painter, scene, at, theme, view, front, in_front, focus)
     _rings(painter, scene, at, theme, view)
 
 
 def _front(
-    painter: QPainter, scene: Scene, at: Pixels, theme: Theme, view: View, keys: list[str],
-    wires: np.ndarray, focus: Focus,
+    painter: QPainter, scene: Scene, at: Pixels, theme: Theme, view: View, symbols: Bools,
+    wires: Bools, focus: Focus,
 ) -> None:  # fmt: skip
-    _symbols(painter, scene, at, theme, [k for k in keys if scene.symbols[k].kind == "body"], True)
-    usual = scene.wires.width_mm * 3.0
-    widths = usual.copy()
-    for wire, width in focus.wires.items():
-        number = scene.wires.number.get(wire)
-        if number is not None:
-            widths[number] = usual[number] + (width - usual[number]) * view.progress
+    bodies = scene.kinds == BODY
+    detailed = bool(np.count_nonzero(symbols) <= MOST_DETAILED and at.zoom >= LEAST_DETAIL_ZOOM)
+    _symbols(painter, scene, at, theme, symbols & bodies, detailed)
+    usual = scene.wires.width_mm * NATURAL_PX_PER_MM
+    widths = usual + (scene.front(focus).widths_px - usual) * view.progress
     scene.wires.paint(painter, at, theme, only=wires, widths_px=widths, casing=("paper", CASING_PX))
-    shown = Shown(ringed=focus.ringed)
-    others = [k for k in keys if scene.symbols[k].kind != "body"]
-    _symbols(painter, scene, at, theme, others, len(others) <= MOST_DETAILED, shown)
+    _symbols(painter, scene, at, theme, symbols & ~bodies, detailed, Shown(ringed=focus.ringed))
     if view.labels:
-        _texts(painter, scene, at, theme, view, keys, focus, front=True)
+        _texts(painter, scene, at, theme, view, symbols, focus, front=True)
         for text in focus.said:
             write(painter, text, at, theme, halo=True)
 
 
 def _symbols(
-    painter: QPainter, scene: Scene, at: Pixels, theme: Theme, keys: list[str], detailed: bool,
+    painter: QPainter, scene: Scene, at: Pixels, theme: Theme, which: Bools, detailed: bool,
     shown: Shown = NOTHING_MORE,
 ) -> None:  # fmt: skip
-    if not keys:
-        return
     if not detailed:
-        _blocks(painter, scene, at, theme, keys)
+        _blocks(painter, scene, at, theme, which)
         return
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
     painter.save()
     painter.translate(at.dx, at.dy)
     painter.scale(at.scale, at.scale)
-    drawn = [(key, scene.strokes(key, _for(scene, key, shown))) for key in keys]
-    for _, strokes in drawn:
+    keys = [scene.ids[i] for i in np.flatnonzero(which)]
+    drawn = [scene.strokes(key, _for(scene, key, shown)) for key in keys]
+    for strokes in drawn:
         paint(painter, strokes, theme)
     painter.restore()
-    for _, strokes in drawn:
+    for strokes in drawn:
         for text in strokes.texts:
             write(painter, text, at, theme)
 
@@ -131,18 +134,15 @@ def _for(scene: Scene, key: str, shown: Shown) -> Shown:
     return shown
 
 
-def _blocks(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, keys: list[str]) -> None:
+def _blocks(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, which: Bools) -> None:
     """Draw symbols as plain outlines, all of one kind at once."""
-    groups: dict[tuple[str, str], list[int]] = {}
-    looks = {"body": ("metal_edge", "metal"), "splice": ("ink", "ink"), "ground": ("stud", "stud")}
-    for key in keys:
-        look = looks.get(scene.symbols[key].kind, ("frame", "card"))
-        groups.setdefault(look, []).append(scene.number[key])
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
     painter.setPen(Qt.PenStyle.NoPen)
     edge = max(1.0, round(at.ratio))
-    for (rim, fill), numbers in groups.items():
-        mm = scene.outlines[numbers]
+    for kind, (rim, fill) in _FROM_AFAR.items():
+        mm = scene.outlines[which & (scene.kinds == kind)]
+        if not len(mm):
+            continue
         rects = np.empty_like(mm)
         rects[:, 0] = np.rint(mm[:, 0] * at.scale + at.dx)
         rects[:, 1] = np.rint(mm[:, 1] * at.scale + at.dy)
@@ -154,32 +154,20 @@ def _blocks(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, keys: lis
             fill_rects(painter, rects + np.array([edge, edge, -2 * edge, -2 * edge]))
 
 
-def _links(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, lifted: frozenset[str]) -> None:
-    if not scene.links:
-        return
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
-    painter.save()
-    painter.translate(at.dx, at.dy)
-    painter.scale(at.scale, at.scale)
-    for key, strokes in scene.links.items():
-        if key not in lifted:
-            paint(painter, strokes, theme)
-    painter.restore()
-
-
 def _texts(
-    painter: QPainter, scene: Scene, at: Pixels, theme: Theme, view: View, keys: Iterable[str],
+    painter: QPainter, scene: Scene, at: Pixels, theme: Theme, view: View, which: Bools,
     focus: Focus | None, *, front: bool = False,
 ) -> None:  # fmt: skip
-    mine = set(keys)
     room = scene.room
     natural = at.scale / at.ratio
     written: list[tuple[Text, float, float]] = []
-    for number in room.within(room.shown(at.zoom), at.seen()):
+    for number in room.shown(at.zoom, at.seen()):
         owner, text = room.owners[number], room.texts[number]
         of_symbol = owner in scene.number
-        mine_now = owner in mine if of_symbol else (owner in focus.wires if focus else False) == front
-        px = texts.pixel_size(text, natural) if mine_now and owner not in view.lifted else None
+        mine = (
+            which[scene.number[owner]] if of_symbol else (owner in focus.wires if focus else False) == front
+        )
+        px = texts.pixel_size(text, natural) if mine and owner not in view.lifted else None
         if px is None:
             continue
         enlarged = px / (text.size_mm * natural)
@@ -189,7 +177,9 @@ def _texts(
             texts.clear(painter, text, at.x(text.x_mm), y, px * at.ratio, theme)
     for text, y, px in written:
         texts.draw(painter, text, at.x(text.x_mm), y, px * at.ratio, theme)
-    for key in mine:
+    if at.zoom < LEAST_READING_ZOOM:
+        return
+    for key in [scene.ids[i] for i in np.flatnonzero(which)]:
         place = scene.readings.get(key)
         said = focus.notes.get(key) if focus and front else view.readings.get(key)
         if place is not None and said:

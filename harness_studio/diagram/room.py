@@ -1,25 +1,35 @@
-"""Which texts have room at a zoom: greedy by rank, decided once per step of zoom, so that panning never changes it."""
+"""Which texts have room at a zoom: greedy by rank, decided once per zoom step and square of the page.
+
+Panning never changes what is shown, and a large page costs only for the part that is looked at.
+"""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import product
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from harness_studio.base.geometry import Box
+from harness_studio.base.geometry import Box, Point
 from harness_studio.drawing.pixels import NATURAL_PX_PER_MM
 from harness_studio.drawing.strokes import Text
-from harness_studio.drawing.texts import extent_px, pixel_size
+from harness_studio.drawing.texts import LEAST_PX, extent_px, pixel_size
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    Floats = NDArray[np.float64]
+
 STEPS_PER_DOUBLING = 8
+SQUARE_MM = 800.0
+"""Side of the squares that are decided at once."""
+AROUND_MM = 70.0
+"""How far beyond a square its texts may reach."""
 _CELL_PX = 3.0
-_MOST_CELLS = 30_000_000
+Square = tuple[int, int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,14 +63,12 @@ class Room:
     ----------
     obstacles
         What no text may cover.
-    extent
-        The box around everything.
     """
 
-    def __init__(self, labels: Sequence[Label], obstacles: Sequence[Box], extent: Box) -> None:
+    def __init__(self, labels: Sequence[Label], obstacles: Sequence[Box]) -> None:
         texts: list[Text] = []
-        self._above: list[float] = []
         owners: list[str] = []
+        self._above: list[float] = []
         self._tries: list[tuple[Label, list[list[int]]]] = []
         for label in sorted(labels, key=lambda one: one.lines[0].rank):
             ways = [list(label.lines)]
@@ -74,29 +82,35 @@ class Room:
                 owners += [label.owner] * len(way)
             self._tries.append((label, numbers))
         self.texts, self.owners = tuple(texts), tuple(owners)
-        self._obstacles = obstacles
-        self._extent = extent.grown(80)
-        self._known: dict[int, NDArray[np.int64]] = {}
-        self._x = np.array([text.x_mm for text in self.texts])
-        self._y = np.array([text.y_mm for text in self.texts])
+        self._anchors = np.array([(t[0].lines[-1].x_mm, t[0].lines[-1].y_mm) for t in self._tries]).reshape(
+            -1, 2
+        )
+        self._largest_mm = np.array(
+            [max(t[0].lines[-1].room_mm, t[0].lines[-1].size_mm) for t in self._tries]
+        )
+        self._obstacles = np.array(
+            [(b.left_mm, b.top_mm, b.right_mm, b.bottom_mm) for b in obstacles], dtype=np.float64
+        ).reshape(-1, 4)
+        self._known: dict[tuple[int, Square], list[int]] = {}
 
-    def shown(self, zoom: float) -> NDArray[np.int64]:
-        """Return the numbers of the texts that have room, in order of rank."""
+    def shown(self, zoom: float, seen: Box) -> list[int]:
+        """Return the numbers of the texts that have room and may reach into what is seen, in order of rank."""
         step = min(0, math.floor(math.log2(max(zoom, 1e-3)) * STEPS_PER_DOUBLING + 1e-6))
-        found = self._known.get(step)
-        if found is None:
-            scale = 2 ** (step / STEPS_PER_DOUBLING) * NATURAL_PX_PER_MM
-            found = self._known[step] = self._choose(scale)
-        return found
-
-    def within(self, numbers: NDArray[np.int64], seen: Box) -> list[int]:
-        """Return those of the numbers whose anchor can be seen."""
-        if not len(numbers):
+        scale = 2 ** (step / STEPS_PER_DOUBLING) * NATURAL_PX_PER_MM
+        if not len(self.texts) or self._largest_mm.max() * scale < LEAST_PX:
             return []
-        x, y = self._x[numbers], self._y[numbers]
-        near = seen.grown(60)
-        keep = (x >= near.left_mm) & (x <= near.right_mm) & (y >= near.top_mm) & (y <= near.bottom_mm)
-        return numbers[keep].tolist()
+        near = seen.grown(AROUND_MM)
+        found: list[int] = []
+        for column in range(int(near.left_mm // SQUARE_MM), int(near.right_mm // SQUARE_MM) + 1):
+            for row in range(int(near.top_mm // SQUARE_MM), int(near.bottom_mm // SQUARE_MM) + 1):
+                found += self._decided((column, row), step, scale)
+        texts = self.texts
+        return [
+            n
+            for n in found
+            if near.left_mm <= texts[n].x_mm <= near.right_mm
+            and near.top_mm <= texts[n].y_mm <= near.bottom_mm
+        ]
 
     def y_mm(self, number: int, enlarged: float) -> float:
         """Return how far down a text stands when its type is so many times larger than natural.
@@ -105,51 +119,88 @@ class Room:
         """
         return self.texts[number].y_mm + self._above[number] * (enlarged - 1)
 
-    def _choose(self, scale: float) -> NDArray[np.int64]:
-        cell = max(
-            _CELL_PX, math.sqrt(self._extent.width_mm * self._extent.height_mm * scale**2 / _MOST_CELLS)
-        )
-        left, top = self._extent.left_mm * scale, self._extent.top_mm * scale
-        across = int(self._extent.width_mm * scale / cell) + 2
-        down = int(self._extent.height_mm * scale / cell) + 2
-        taken = np.zeros((down, across), dtype=bool)
-        for box in self._obstacles:
-            self._mark(taken, box, scale, left, top, cell)
-        chosen: list[int] = []
-        for label, ways in self._tries:
-            for way in ways:
-                spots = [self._spot(n, label.within_mm, scale, left, top, cell) for n in way]
-                if any(spot is None or taken[spot].any() for spot in spots):
-                    continue
-                for spot in spots:
-                    taken[spot] = True  # type: ignore[index]
-                chosen += way
-                break
-        return np.array(chosen, dtype=np.int64)
+    def _decided(self, square: Square, step: int, scale: float) -> list[int]:
+        found = self._known.get((step, square))
+        if found is None:
+            found = self._known[step, square] = self._choose(square, step, scale)
+        return found
 
-    def _spot(
-        self, number: int, within_mm: float | None, scale: float, left: float, top: float, cell: float
-    ) -> tuple[slice, slice] | None:
+    def _choose(self, square: Square, step: int, scale: float) -> list[int]:
+        """Decide a square; neighbours of an earlier turn (of four) come first, so that nothing overlaps at a border."""
+        left, top = square[0] * SQUARE_MM, square[1] * SQUARE_MM
+        reach = Box(left, top, SQUARE_MM, SQUARE_MM).grown(AROUND_MM)
+        field = _Field(left - AROUND_MM, top - AROUND_MM, scale, self._obstacles)
+        for column, row in product((-1, 0, 1), repeat=2):
+            beside = (square[0] + column, square[1] + row)
+            if _turn(beside) < _turn(square):
+                for number in self._decided(beside, step, scale):
+                    text = self.texts[number]
+                    if reach.contains(Point(text.x_mm, text.y_mm)):
+                        spot = field.spot(text, self._above[number], None)
+                        if spot is not None:
+                            field.take(spot)
+        x, y = self._anchors[:, 0], self._anchors[:, 1]
+        here = (x >= left) & (x < left + SQUARE_MM) & (y >= top) & (y < top + SQUARE_MM)
+        legible = self._largest_mm * scale >= LEAST_PX - 0.25
+        chosen: list[int] = []
+        for index in np.flatnonzero(here & legible).tolist():
+            chosen += self._first_free(field, *self._tries[index])
+        return chosen
+
+    def _first_free(self, field: _Field, label: Label, ways: list[list[int]]) -> list[int]:
+        for way in ways:
+            spots = [field.spot(self.texts[n], self._above[n], label.within_mm) for n in way]
+            if all(spot is not None and field.is_free(spot) for spot in spots):
+                for spot in spots:
+                    field.take(spot)  # type: ignore[arg-type]
+                return way
+        return []
+
+
+def _turn(square: Square) -> int:
+    return square[0] % 2 + 2 * (square[1] % 2)
+
+
+Spot = tuple[slice, slice]
+
+
+class _Field:
+    """A square of the page in small cells, each free or taken."""
+
+    def __init__(self, left_mm: float, top_mm: float, scale: float, obstacles: Floats) -> None:
+        self._left, self._top, self._scale = left_mm * scale, top_mm * scale, scale
+        side = int((SQUARE_MM + 2 * AROUND_MM) * scale / _CELL_PX) + 2
+        self._taken = np.zeros((side, side), dtype=bool)
+        reach = SQUARE_MM + 2 * AROUND_MM
+        near = (
+            (obstacles[:, 0] < left_mm + reach) & (obstacles[:, 1] < top_mm + reach)
+            & (obstacles[:, 2] > left_mm) & (obstacles[:, 3] > top_mm)
+        )  # fmt: skip
+        cells = (obstacles[near] * scale - np.array([self._left, self._top] * 2)) / _CELL_PX
+        # A cell counts as taken only if the box covers more than its edge: texts stand close beside their symbol.
+        first = np.maximum(0, np.ceil(cells[:, :2])).astype(int).tolist()
+        last = np.maximum(0, np.floor(cells[:, 2:])).astype(int).tolist()
+        for (x0, y0), (x1, y1) in zip(first, last, strict=True):
+            self._taken[y0:y1, x0:x1] = True
+
+    def spot(self, text: Text, above_mm: float, within_mm: float | None) -> Spot | None:
         """Return the cells that a text covers; None where it would be too small or too wide."""
-        text = self.texts[number]
-        size = pixel_size(text, scale)
+        size = pixel_size(text, self._scale)
         if size is None:
             return None
         dx, dy, width, height = extent_px(text, size)
-        if within_mm is not None and width > within_mm * scale:
+        if within_mm is not None and width > within_mm * self._scale:
             return None
-        x, y = (
-            text.x_mm * scale - left + dx,
-            self.y_mm(number, size / (text.size_mm * scale)) * scale - top + dy,
-        )
-        rows = slice(max(0, int((y + 2) / cell)), int((y + height - 2) / cell) + 1)
-        return rows, slice(max(0, int(x / cell)), int((x + width) / cell) + 1)
+        enlarged = size / (text.size_mm * self._scale)
+        x = text.x_mm * self._scale - self._left + dx
+        y = (text.y_mm + above_mm * (enlarged - 1)) * self._scale - self._top + dy
+        rows = slice(max(0, int((y + 2) / _CELL_PX)), max(0, int((y + height - 2) / _CELL_PX) + 1))
+        return rows, slice(max(0, int(x / _CELL_PX)), max(0, int((x + width) / _CELL_PX) + 1))
 
-    @staticmethod
-    def _mark(taken: NDArray[np.bool_], box: Box, scale: float, left: float, top: float, cell: float) -> None:
-        # A cell counts as taken only if the box covers more than its edge: texts stand close beside their symbol.
-        y0, y1 = (box.top_mm * scale - top) / cell, (box.bottom_mm * scale - top) / cell
-        x0, x1 = (box.left_mm * scale - left) / cell, (box.right_mm * scale - left) / cell
-        taken[
-            max(0, math.ceil(y0)) : max(0, math.floor(y1)), max(0, math.ceil(x0)) : max(0, math.floor(x1))
-        ] = True
+    def is_free(self, spot: Spot) -> bool:
+        """Tell whether nothing is there."""
+        return not self._taken[spot].any()
+
+    def take(self, spot: Spot) -> None:
+        """Put something there."""
+        self._taken[spot] = True

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 
 from harness_studio.base.geometry import Box, Point
-from harness_studio.drawing.strokes import Stroke, Strokes, Text
-from harness_studio.drawing.strokes import line as path_through
+from harness_studio.drawing.pixels import NATURAL_PX_PER_MM
+from harness_studio.drawing.strokes import Strokes, Text
 from harness_studio.drawing.symbols import (
     NOTHING_MORE,
     Shown,
@@ -21,21 +21,26 @@ from harness_studio.drawing.symbols import (
     point_at,
     reading_place,
 )
-from harness_studio.drawing.wires import WireBatch
+from harness_studio.drawing.wires import WireArt, WireBatch
 from harness_studio.model.entities import Page
 from harness_studio.model.harness import Harness
 from harness_studio.placing.symbols import Symbol
 
+from .focus import Focus
 from .layout import Layout, lay_out, wire_art
 from .room import Label, Room
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    Bools = NDArray[np.bool_]
     Floats = NDArray[np.float64]
 
 NO_PAGE = Page("")
 _LINK_MM = 1.3
+BODY, SPLICE, GROUND, OTHER = range(4)
+KINDS = {"body": BODY, "splice": SPLICE, "ground": GROUND}
+"""What is drawn alike from afar."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +51,16 @@ class Hit:
     id: str
     member: str
     point: str | None = None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Front:
+    """What a focus brings to the front: which symbols, which wires, and how broad each wire is drawn, by number."""
+
+    focus: Focus
+    symbols: Bools
+    wires: Bools
+    widths_px: Floats
 
 
 class Scene:
@@ -73,6 +88,8 @@ class Scene:
         self.links = _links(self.layout)
         self._boxes = np.array([_row(s.clear) for s in self.symbols.values()]).reshape(-1, 4)
         self.outlines = np.array([_row(outline_box(s)) for s in self.symbols.values()]).reshape(-1, 4)
+        self.kinds = np.array([KINDS.get(s.kind, OTHER) for s in self.symbols.values()], dtype=np.int64)
+        self._front: Front | None = None
         self._strokes: dict[tuple[str, Shown], Strokes] = {}
         self.readings: dict[str, Text] = {}
         labels = [label for key in self.ids for label in _labels(self.symbols[key])]
@@ -82,7 +99,7 @@ class Scene:
                 self.readings[key] = place
         labels += [Label((text,), wire) for wire, text in self.layout.labels]
         solid = [outline_box(s) for s in self.symbols.values() if s.kind != "body"]
-        self.room = Room(labels, solid, self.extent)
+        self.room = Room(labels, solid)
 
     @property
     def extent(self) -> Box:
@@ -108,16 +125,38 @@ class Scene:
             self._strokes[key] = found
         return found
 
+    def front(self, focus: Focus) -> Front:
+        """Return what a focus brings to the front, by number; made once for each focus."""
+        if self._front is None or self._front.focus is not focus:
+            widths = self.wires.width_mm * NATURAL_PX_PER_MM
+            for wire, width in focus.wires.items():
+                number = self.wires.number.get(wire)
+                if number is not None:
+                    widths[number] = width
+            self._front = Front(focus, self.flags(focus.symbols), self.wires.flags(set(focus.wires)), widths)
+        return self._front
+
+    def flags(self, ids: Iterable[str]) -> Bools:
+        """Return which symbols are among the given ids, shape (symbols,)."""
+        found = np.zeros(len(self.ids), dtype=bool)
+        for key in ids:
+            number = self.number.get(key)
+            if number is not None:
+                found[number] = True
+        return found
+
     def seen(self, box: Box) -> list[str]:
         """Return the ids of the symbols that can be seen in a box."""
-        if not self.ids:
-            return []
+        return [self.ids[i] for i in np.flatnonzero(self.are_seen(box))]
+
+    def are_seen(self, box: Box) -> Bools:
+        """Return which symbols can be seen in a box, shape (symbols,)."""
         boxes = self._boxes
-        keep = (
+        keep: Bools = (
             (boxes[:, 0] < box.right_mm) & (boxes[:, 1] < box.bottom_mm)
             & (boxes[:, 0] + boxes[:, 2] > box.left_mm) & (boxes[:, 1] + boxes[:, 3] > box.top_mm)
         )  # fmt: skip
-        return [self.ids[i] for i in np.flatnonzero(keep)]
+        return keep
 
     def within(self, box: Box) -> set[str]:
         """Return the ids of the symbols whose outlines lie wholly in a box, and of such wires."""
@@ -205,11 +244,17 @@ def _row(box: Box) -> tuple[float, float, float, float]:
     return box.left_mm, box.top_mm, box.width_mm, box.height_mm
 
 
-def _links(layout: Layout) -> dict[str, Strokes]:
+def _links(layout: Layout) -> WireBatch:
     """Return the lines that are no wires: cases and studs that stand away from their body, and stray bonds."""
-    found: dict[str, Strokes] = {}
-    for key, route in layout.routes.items():
-        if route.kind != "wire":
-            path = path_through(*((p.x_mm, p.y_mm) for p in route.points))
-            found[key] = Strokes((Stroke(path, "stud", _LINK_MM if route.kind != "bond" else _LINK_MM / 2),))
-    return found
+    return WireBatch(
+        [
+            WireArt(
+                key,
+                tuple((p.x_mm, p.y_mm) for p in route.points),
+                ("stud",),
+                _LINK_MM / (2 if route.kind == "bond" else 1),
+            )
+            for key, route in layout.routes.items()
+            if route.kind != "wire"
+        ]
+    )

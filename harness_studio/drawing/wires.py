@@ -7,12 +7,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter, QPainterPath, QPen
 
+from .bars import Bars, dashes, grown, part
 from .pixels import NATURAL_PX_PER_MM, Pixels, fill_rects
 from .theme import Theme
 
@@ -30,6 +32,9 @@ MOST_CORNERS = 700
 LEAST_TRACED_ZOOM = 0.4
 """From this zoom on a wire with a tracer is broad enough to show it, whatever its size."""
 
+LEAST_FINE_ZOOM = 0.1
+"""Below this zoom stretches of one or two pixels, outlines and casings are left out: nobody sees them."""
+
 
 @dataclass(frozen=True, slots=True)
 class WireArt:
@@ -39,15 +44,6 @@ class WireArt:
     points: tuple[tuple[float, float], ...]
     codes: tuple[str, ...] = ()
     width_mm: float = 0.9
-
-
-@dataclass(frozen=True, slots=True)
-class _Bars:
-    """Stretches that can be seen, in device pixels: left, top, width, height; and what they belong to."""
-
-    rects: Floats
-    wire: Ints
-    level: Bools
 
 
 class WireBatch:
@@ -72,7 +68,7 @@ class WireBatch:
         self._a = np.flatnonzero(inner)
         self._b = self._a + 1
         self._wire = self._of_vertex[self._a] if len(self._a) else np.zeros(0, dtype=np.int64)
-        level = np.abs(self._y[self._a] - self._y[self._b]) <= np.abs(self._x[self._a] - self._x[self._b])
+        level = _levels(places[self._b] - places[self._a], self._wire)
         self._level = level
         corner = np.ones(len(places), dtype=bool)
         corner[first[counts > 0]] = False
@@ -82,6 +78,9 @@ class WireBatch:
         self._corner = corner & turns
         self._bases, self._base_of = _groups([art.codes[:1] for art in arts])
         self._tracers, self._tracer_of = _groups([art.codes[1:2] for art in arts])
+        order = np.lexsort((self._base_of[self._wire], ~level))
+        self._a, self._b, self._wire = self._a[order], self._b[order], self._wire[order]
+        self._level = level[order]
         self._extent = (
             (places[:, 0].min(), places[:, 1].min(), places[:, 0].max(), places[:, 1].max())
             if len(places)
@@ -95,6 +94,10 @@ class WireBatch:
     def extent_mm(self) -> tuple[float, float, float, float] | None:
         """Left, top, right and bottom of all wires; None for no wires."""
         return None if self._extent is None else tuple(float(v) for v in self._extent)  # type: ignore[return-value]
+
+    def put(self, x_mm: Floats, y_mm: Floats) -> None:
+        """Put all corner points elsewhere, shape (points,); level stretches stay level, upright ones upright."""
+        self._x, self._y = x_mm, y_mm
 
     def flags(self, wires: Sequence[str] | frozenset[str] | set[str]) -> Bools:
         """Return which wires are among the given ones, shape (wires,)."""
@@ -163,10 +166,11 @@ class WireBatch:
         bars = self._bars(at, width, only, corners)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
         painter.setPen(Qt.PenStyle.NoPen)
-        if casing is not None:
-            _fill(painter, theme, casing[0], _grown(bars, round(casing[1] * at.ratio), True))
-        for level in (True, False):
-            self._paint_bars(painter, at, theme, _part(bars, bars.level == level), width)
+        if casing is not None and at.zoom >= LEAST_FINE_ZOOM:
+            _fill(painter, theme, casing[0], grown(bars, round(casing[1] * at.ratio), True))
+        levels = int(np.count_nonzero(bars.level))  # which come first
+        for some in (slice(0, levels), slice(levels, None)):
+            self._paint_bars(painter, at, theme, part(bars, some), width)
         if corners is not None:
             self._paint_corners(painter, at, theme, width, corners)
 
@@ -187,19 +191,20 @@ class WireBatch:
         room = np.minimum(CORNER_MM * at.scale + wide / 2, np.minimum(before, after) / 2 + wide / 2)
         return np.where(seen & (room >= wide + 1), np.floor(room), 0).astype(np.int64)
 
-    def _bars(self, at: Pixels, width: Ints, only: Bools | None, rooms: Ints | None) -> _Bars:
-        a, b, wire = self._a, self._b, self._wire
+    def _bars(self, at: Pixels, width: Ints, only: Bools | None, rooms: Ints | None) -> Bars:
+        mine = slice(None) if only is None else np.flatnonzero(only[self._wire])
+        a, b, wire, is_level = self._a[mine], self._b[mine], self._wire[mine], self._level[mine]
         wide = width[self._of_vertex]
         x = np.floor(self._x * at.scale + at.dx - wide / 2 + 0.5)
         y = np.floor(self._y * at.scale + at.dy - wide / 2 + 0.5)
         left, top = np.minimum(x[a], x[b]), np.minimum(y[a], y[b])
         right, bottom = np.maximum(x[a], x[b]) + wide[a], np.maximum(y[a], y[b]) + wide[a]
         if rooms is not None:
-            a_low = np.where(self._level, x[a] <= x[b], y[a] <= y[b])
+            a_low = np.where(is_level, x[a] <= x[b], y[a] <= y[b])
             low = np.where(a_low, rooms[a], rooms[b])
             high = np.where(a_low, rooms[b], rooms[a])
-            left, right = left + low * self._level, right - high * self._level
-            top, bottom = top + low * ~self._level, bottom - high * ~self._level
+            left, right = left + low * is_level, right - high * is_level
+            top, bottom = top + low * ~is_level, bottom - high * ~is_level
         keep = (
             (right > 0)
             & (bottom > 0)
@@ -208,33 +213,53 @@ class WireBatch:
             & (right > left)
             & (bottom > top)
         )
-        if only is not None:
-            keep &= only[wire]
-        rects = np.column_stack((left, top, right - left, bottom - top))[keep]
-        return _Bars(rects, wire[keep], self._level[keep])
+        if at.zoom < LEAST_FINE_ZOOM:
+            keep &= (right - left > 2 * at.ratio) | (bottom - top > 2 * at.ratio)
+        shown = np.flatnonzero(keep)
+        rects = np.empty((len(shown), 4))
+        rects[:, 0], rects[:, 1] = left[shown], top[shown]
+        rects[:, 2], rects[:, 3] = right[shown] - left[shown], bottom[shown] - top[shown]
+        return Bars(rects, wire[shown], is_level[shown])
 
-    def _paint_bars(self, painter: QPainter, at: Pixels, theme: Theme, bars: _Bars, width: Ints) -> None:
+    def _paint_bars(self, painter: QPainter, at: Pixels, theme: Theme, bars: Bars, width: Ints) -> None:
         if not len(bars.wire):
             return
-        broad = width[bars.wire] >= 2
+        wide = width[bars.wire]
         base = self._base_of[bars.wire]
-        grown = _grown(bars, max(1, round(at.ratio * 0.8)), False)
-        for number, code in enumerate(self._bases):
-            _fill(painter, theme, f"{code}|", grown[(base == number) & broad])
-        for number, code in enumerate(self._bases):
-            mine = base == number
-            pale = theme.colour(code).lightness() > 205 and not theme.dark
-            _fill(painter, theme, f"{code}|" if pale else code, bars.rects[mine & ~broad])
-            _fill(painter, theme, code, bars.rects[mine & broad])
+        # Bars come sorted by their base colour, so those of one colour are a slice.
+        edges = np.searchsorted(base, np.arange(len(self._bases) + 1)).tolist()
+        slices = [slice(a, b) for a, b in pairwise(edges)]
+        if wide.min() < 2:
+            self._fill_thin(painter, theme, bars, wide < 2, slices)
+        broad = wide >= 2
+        if broad.any():
+            broader = grown(bars, max(1, round(at.ratio * 0.8)), False)
+            for code, mine in zip(self._bases, slices, strict=True):
+                if at.zoom >= LEAST_FINE_ZOOM or _is_pale(theme, code):
+                    _fill(painter, theme, f"{code}|", broader[mine][broad[mine]])
+            for code, mine in zip(self._bases, slices, strict=True):
+                _fill(painter, theme, code, bars.rects[mine][broad[mine]])
+        traced = (self._tracer_of[bars.wire] >= 0) & (wide >= 3)
+        if traced.any():
+            self._paint_tracers(painter, theme, part(bars, traced), width)
+        if edges[0]:
+            unknown = part(bars, base < 0)
+            _fill(painter, theme, "muted", dashes(unknown, width, 0.5, 3.0, 2.0))
+
+    def _fill_thin(
+        self, painter: QPainter, theme: Theme, bars: Bars, thin: Bools, slices: Sequence[slice]
+    ) -> None:
+        """Fill bars of one pixel, which have no outline; of a pale colour they have that of its outline."""
+        every = bool(thin.all())
+        for code, mine in zip(self._bases, slices, strict=True):
+            pale = _is_pale(theme, code)
+            rects = bars.rects[mine] if every else bars.rects[mine][thin[mine]]
+            _fill(painter, theme, f"{code}|" if pale else code, rects)
+
+    def _paint_tracers(self, painter: QPainter, theme: Theme, bars: Bars, width: Ints) -> None:
         tracer = self._tracer_of[bars.wire]
-        traced = width[bars.wire] >= 3
         for number, code in enumerate(self._tracers):
-            _fill(
-                painter, theme, code, _dashes(_part(bars, (tracer == number) & traced), width, 0.4, 2.6, 2.0)
-            )
-        unknown = base < 0
-        if unknown.any():
-            _fill(painter, theme, "muted", _dashes(_part(bars, unknown), width, 0.5, 3.0, 2.0))
+            _fill(painter, theme, code, dashes(part(bars, tracer == number), width, 0.4, 2.6, 2.0))
 
     def _paint_corners(self, painter: QPainter, at: Pixels, theme: Theme, width: Ints, rooms: Ints) -> None:
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
@@ -273,27 +298,26 @@ class WireBatch:
         return path
 
 
+def _is_pale(theme: Theme, code: str) -> bool:
+    """Tell whether a colour can hardly be seen on its paper without an outline."""
+    return not theme.dark and theme.colour(code).lightness() > 205
+
+
+def _levels(steps: Floats, wire: Ints) -> Bools:
+    """Return which stretches are level; one without length turns away from the one before it."""
+    dx, dy = np.abs(steps[:, 0]), np.abs(steps[:, 1])
+    level: Bools = dy <= dx
+    for number in np.flatnonzero((dx == 0) & (dy == 0)).tolist():
+        if number and wire[number] == wire[number - 1]:
+            level[number] = not level[number - 1]
+    return level
+
+
 def _groups(codes: Sequence[tuple[str, ...]]) -> tuple[list[str], Ints]:
     """Return the different codes, and for each wire the number of its own (-1 for none)."""
     known: dict[str, int] = {}
     numbers = [known.setdefault(code[0], len(known)) if code else -1 for code in codes]
     return list(known), np.array(numbers, dtype=np.int64)
-
-
-def _part(bars: _Bars, which: Bools) -> _Bars:
-    return _Bars(bars.rects[which], bars.wire[which], bars.level[which])
-
-
-def _grown(bars: _Bars, by: int, all_round: bool) -> Floats:
-    """Return the bars broader by some pixels on each long side, or all round."""
-    rects = bars.rects.copy()
-    across = np.where(bars.level, 0, by) if not all_round else by
-    down = np.where(bars.level, by, 0) if not all_round else by
-    rects[:, 0] -= across
-    rects[:, 2] += 2 * across
-    rects[:, 1] -= down
-    rects[:, 3] += 2 * down
-    return rects
 
 
 def _fill(painter: QPainter, theme: Theme, colour: str, rects: Floats) -> None:
@@ -304,31 +328,3 @@ def _fill(painter: QPainter, theme: Theme, colour: str, rects: Floats) -> None:
 
 def _flat(theme: Theme, colour: str, width: int) -> QPen:
     return theme.pen(colour, float(width), "flat")
-
-
-def _dashes(bars: _Bars, width: Ints, thickness: float, dash: float, gap: float) -> Floats:
-    """Return dashes along the middle of bars; all lengths are in widths of the wire.
-
-    The pattern is centred in each stretch, so that its ends look alike.
-    """
-    if not len(bars.wire):
-        return bars.rects
-    wide = width[bars.wire]
-    thin = np.maximum(1, np.rint(wide * thickness))
-    thin += (wide - thin) % 2
-    length = np.where(bars.level, bars.rects[:, 2], bars.rects[:, 3])
-    on, off = np.maximum(3, np.rint(wide * dash)), np.maximum(2, np.rint(wide * gap))
-    count = np.maximum(1, np.floor((length + off) / (on + off))).astype(np.int64)
-    which = np.repeat(np.arange(len(wide)), count)
-    order = np.arange(len(which)) - np.repeat(np.cumsum(count) - count, count)
-    lead = np.floor((length - (count * (on + off) - off)) / 2)
-    start = np.maximum(0, lead[which] + order * (on + off)[which])
-    reach = np.minimum(on[which], length[which] - start)
-    side = (wide - thin)[which] / 2
-    level = bars.level[which]
-    out = np.empty((len(which), 4))
-    out[:, 0] = bars.rects[which, 0] + np.where(level, start, side)
-    out[:, 1] = bars.rects[which, 1] + np.where(level, side, start)
-    out[:, 2] = np.where(level, reach, thin[which])
-    out[:, 3] = np.where(level, thin[which], reach)
-    return out

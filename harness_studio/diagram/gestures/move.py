@@ -4,20 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
+import numpy as np
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QPainter
 
 from harness_studio.base.errors import EditError
+from harness_studio.diagram.elbows import Weight, weights
 from harness_studio.diagram.layout import wire_art
-from harness_studio.diagram.moving import move_edit, stretched
+from harness_studio.diagram.moving import move_edit
 from harness_studio.diagram.picture import draw_lifted
 from harness_studio.drawing.pixels import Pixels
 from harness_studio.drawing.symbols import outline_box
 from harness_studio.drawing.theme import Theme
 from harness_studio.drawing.wires import WireArt, WireBatch
+from harness_studio.placing.links import owner
 
 from .gesture import Hand
+
+if TYPE_CHECKING:
+    from harness_studio.diagram.scene import Scene
 
 GRID_MM = 2.0
 """Symbols stand on whole multiples of this, so that wires between neighbours can be straight."""
@@ -40,13 +47,8 @@ class Move:
         self._start = hand.camera.at(start.x(), start.y())
         self._dx = self._dy = 0.0
         scene = hand.scene
-        self._routes = [
-            scene.layout.routes[wire]
-            for wire in sorted(scene.wires_at(self._ids))
-            if wire in scene.layout.routes
-        ]
-        carried = frozenset(self._ids) | {route.wire for route in self._routes}
-        hand.state.lifted = carried
+        self._wires = _Carried(scene, self._ids)
+        hand.state.lifted = frozenset(self._ids) | frozenset(self._wires.batch.ids)
 
     @property
     def moved_mm(self) -> tuple[float, float]:
@@ -79,22 +81,56 @@ class Move:
         self._hand.state.lifted = frozenset()
         self._hand.redraw()
 
-    def wires(self) -> list[WireArt]:
-        """Return the wires of the moved symbols as they run now."""
-        scene = self._hand.scene
-        arts = []
-        for route in self._routes:
-            if route.kind != "wire":
-                continue
-            points = stretched(scene, route, frozenset(self._ids), self._dx, self._dy)
-            arts.append(wire_art(scene.harness, replace(route, points=points)))
-        return arts
+    def points(self, wire: str) -> list[tuple[float, float]]:
+        """Return the corner points of a carried wire as it runs now."""
+        return self._wires.points(wire, self._dx, self._dy)
 
     def paint(self, painter: QPainter, at: Pixels, theme: Theme) -> None:
         """Draw the symbols and their wires where they are now."""
         scene = self._hand.scene
-        WireBatch(self.wires()).paint(painter, at, theme)
+        self._wires.put(self._dx, self._dy)
+        self._wires.batch.paint(painter, at, theme)
         painter.setBrush(Qt.BrushStyle.NoBrush)
         pieces = [scene.strokes_as_if_moved(key, self._dx, self._dy) for key in self._ids]
         boxes = [outline_box(scene.symbols[key]).moved(self._dx, self._dy) for key in self._ids]
         draw_lifted(painter, at, theme, pieces, boxes)
+
+
+class _Carried:
+    """The wires of symbols that move: each corner point takes its share of every step."""
+
+    def __init__(self, scene: Scene, ids: Sequence[str]) -> None:
+        moved = set(ids)
+        arts: list[WireArt] = []
+        shares: list[Weight] = []
+        for key in sorted(scene.wires_at(ids)):
+            route = scene.layout.routes.get(key)
+            if route is None or key not in scene.wires.number:
+                continue
+            first, second = (
+                end.point is not None and scene.symbol_of(owner(end.point)) in moved
+                for end in scene.harness.wires[key].ends
+            )
+            points, taken = weights(route.points, first=first, second=second)
+            arts.append(wire_art(scene.harness, replace(route, points=tuple(points))))
+            shares += taken
+        self.batch = WireBatch(arts)
+        self._slices: dict[str, slice] = {}
+        at = 0
+        for art in arts:
+            self._slices[art.id] = slice(at, at + len(art.points))
+            at += len(art.points)
+        flat = np.array([xy for art in arts for point in art.points for xy in point], dtype=np.float64)
+        self._places = flat.reshape(-1, 2)
+        self._shares = np.array(shares, dtype=np.float64).reshape(-1, 2)
+
+    def put(self, dx_mm: float, dy_mm: float) -> None:
+        """Let the wires run as after a step."""
+        now = self._places + self._shares * (dx_mm, dy_mm)
+        self.batch.put(now[:, 0], now[:, 1])
+
+    def points(self, wire: str, dx_mm: float, dy_mm: float) -> list[tuple[float, float]]:
+        """Return where a wire's corner points are after a step."""
+        mine = self._slices[wire]
+        now = self._places[mine] + self._shares[mine] * (dx_mm, dy_mm)
+        return [(float(x), float(y)) for x, y in now]

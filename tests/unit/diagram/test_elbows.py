@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from harness_studio.base.geometry import Point
-from harness_studio.diagram.elbows import elbows, followed
+from harness_studio.diagram.elbows import elbows, followed, weights
 from harness_studio.diagram.scene import Scene
 
 STEPS = st.integers(-200, 200).map(float)
@@ -46,6 +46,22 @@ def test_a_way_between_two_things_that_move_together_keeps_its_shape(
     way: tuple[Point, ...], step: tuple[float, float]
 ) -> None:
     assert followed(way, step, step) == tuple(p.moved(*step) for p in way)
+
+
+@given(ways(), st.booleans(), st.booleans(), st.tuples(STEPS, STEPS))
+def test_weights_say_the_same_for_every_step(
+    way: tuple[Point, ...], first: bool, second: bool, step: tuple[float, float]
+) -> None:
+    points, shares = weights(way, first=first, second=second)
+    got = [
+        Point(p.x_mm + sx * step[0], p.y_mm + sy * step[1])
+        for p, (sx, sy) in zip(points, shares, strict=True)
+    ]
+    assert right_angled(got)
+    wanted = followed(way, step if first else None, step if second else None)
+    assert [p for p, q in pairwise([*got, None]) if p != q] == [
+        p for p, q in pairwise([*wanted, None]) if p != q
+    ]
 
 
 def test_every_wire_between_drawn_things_has_a_simple_way(scene: Scene) -> None:
