@@ -7,6 +7,7 @@ from pathlib import Path
 
 from harness_studio.base import resources
 from harness_studio.base.errors import HarnessError
+from harness_studio.diagram.staging import AT_ONCE
 from harness_studio.diagram.words import counted
 from harness_studio.model.edits import Together, put
 from harness_studio.model.entities import Page
@@ -29,21 +30,29 @@ class Files:
         Gets each new session.
     tell
         Gets what went wrong, or what there is to say, as lines for the user.
+    busy
+        Gets what is being done beside the window, and None when it is done.
     """
 
     def __init__(
-        self, ask: Ask, scheduler: QtScheduler, take: Callable[[Session], None], tell: Callable[[str], None]
+        self,
+        ask: Ask,
+        scheduler: QtScheduler,
+        take: Callable[[Session], None],
+        tell: Callable[[str], None],
+        busy: Callable[[str | None], None],
     ) -> None:
         self.ask = ask
         self._scheduler = scheduler
         self._take = take
         self._tell = tell
+        self._busy = busy
 
     def open(self, path: Path) -> bool:
         """Open a project file; a KBL file is imported."""
         if path.suffix.lower() == ".kbl":
             return self.import_kbl(path)
-        return self._take_or_tell(lambda: arranged(Session.open(path, self._scheduler)))
+        return self._take_or_tell(lambda: Session.open(path, self._scheduler))
 
     def open_asking(self) -> bool:
         """Ask for a project file and open it."""
@@ -57,7 +66,7 @@ class Files:
             from harness_studio.storage.project_file import read_project
 
             opened = read_project(resources.sample_projects() / SAMPLE)
-            return arranged(Session.of(opened.harness, self._scheduler))
+            return Session.of(opened.harness, self._scheduler)
 
         return self._take_or_tell(read)
 
@@ -75,7 +84,7 @@ class Files:
 
             done = read_kbl(path, path.name, "all")
             warnings.extend(str(w) for w in done.warnings)
-            return arranged(Session.of(done.harness, self._scheduler))
+            return Session.of(done.harness, self._scheduler)
 
         if not self._take_or_tell(read):
             return False
@@ -111,8 +120,30 @@ class Files:
         made: list[Session] = []
         if not self._done_or_told(lambda: made.append(make())):
             return False
+        self._arrange(made[0])
         self._take(made[0])
         return True
+
+    def _arrange(self, session: Session) -> None:
+        """Give a harness that was never drawn an arrangement, as one step that can be undone.
+
+        A large one is arranged on another thread and comes when that is done, unless it was drawn meanwhile.
+        """
+        harness = session.harness
+        if any(page.items for page in harness.pages.values()):
+            return
+        if len(harness.wires) <= AT_ONCE:
+            _apply(session, arrange_edit(harness))
+            return
+        self._busy(f"arranging {counted(len(harness.wires), 'wire')}")
+        kept = harness.snapshot()
+
+        def done(edit: Together | None) -> None:
+            self._busy(None)
+            if not any(page.items for page in session.harness.pages.values()):
+                self._done_or_told(lambda: _apply(session, edit))
+
+        self._scheduler.run(lambda: arrange_edit(kept), done)
 
     def _done_or_told(self, do: Callable[[], object]) -> bool:
         try:
@@ -127,13 +158,9 @@ class Files:
         return False
 
 
-def arranged(session: Session) -> Session:
-    """Give a harness that was never drawn an arrangement of its own, as one step that can be undone."""
-    if not any(page.items for page in session.harness.pages.values()):
-        edit = arrange_edit(session.harness)
-        if edit is not None:
-            session.apply(edit)
-    return session
+def _apply(session: Session, edit: Together | None) -> None:
+    if edit is not None:
+        session.apply(edit)
 
 
 def arrange_edit(harness: Harness, page_id: str | None = None) -> Together | None:

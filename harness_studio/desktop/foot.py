@@ -27,10 +27,10 @@ class Foot(QFrame):
             label.setAlignment(align | Qt.AlignmentFlag.AlignVCenter)
             layout.addWidget(label, 1)
 
-    def show_session(self, session: Session, page: str | None) -> None:
-        """Tell what the session is like now."""
+    def show_session(self, session: Session, page: str | None, busy: str | None = None) -> None:
+        """Tell what the session is like now, and what is being done beside the window."""
         self.holds.setText(holds_words(session))
-        self.solved.setText(solved_words(session))
+        self.solved.setText(f"{busy} …" if busy else solved_words(session))
         self.saved.setText(saved_words(session, page))
 
 

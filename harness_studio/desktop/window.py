@@ -46,9 +46,10 @@ class Window(QMainWindow):
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose, False)
         self.scheduler = QtScheduler(self)
         self.session = Session.new(self.scheduler)
-        self.files = Files(ask or Dialogs(self), self.scheduler, self.show_session, self.tell)
+        self.files = Files(ask or Dialogs(self), self.scheduler, self.show_session, self.tell, self.show_busy)
         self._ends: list[Callable[[], None]] = []
         self._index: Index | None = None
+        self._busy: str | None = None
         self.appearance = str(settings().value("appearance", "system"))
         look.apply(self.theme)
         self._build()
@@ -88,6 +89,7 @@ class Window(QMainWindow):
             finder.closed.connect(self.diagram.setFocus)
         self.strip.wanted.connect(self._set_mode)
         self.diagram.complained.connect(self.tell)
+        self.diagram.laid_out.connect(self.refresh_foot)
         self.start_page.wanted.connect(self._run)
         self.drawer.details.picked.connect(self.show_thing)
         self.drawer.ground_map.picked.connect(self._select)
@@ -154,7 +156,7 @@ class Window(QMainWindow):
 
     def refresh_foot(self) -> None:
         """Let the foot and the title show the session as it is now."""
-        self.foot.show_session(self.session, self.diagram.page_id)
+        self.foot.show_session(self.session, self.diagram.page_id, self._busy or self.diagram.busy)
         if self._nothing_open():
             self.setWindowModified(False)
             self.setWindowTitle("Harness Studio")
@@ -167,6 +169,11 @@ class Window(QMainWindow):
     def tell(self, what: str) -> None:
         """Say something in the quiet bar."""
         self.bar.say(what)
+
+    def show_busy(self, what: str | None) -> None:
+        """Say in the foot what is being done beside the window; None when it is done."""
+        self._busy = what
+        self.refresh_foot()
 
     def leaving(self, then: Callable[[], object]) -> None:
         """Do what replaces the session, unless the user would rather stay."""

@@ -31,6 +31,8 @@ class Staging:
         self._generation = 0
         self._held = False
         self._waiting: Layout | None = None
+        self.busy = False
+        """Whether a page is being laid out on another thread."""
 
     def lay(self, harness: Harness, page: Page, before: Layout) -> None:
         """Lay a page out; what was being laid out before is dropped."""
@@ -38,17 +40,29 @@ class Staging:
         if self._scheduler is None or len(harness.wires) <= AT_ONCE:
             self._show(lay_out(harness, page, before))
             return
-        known = before.page == page.id and bool(before.routes)
-        self._show(meanwhile(harness, page, before) if known else at_first(harness, page))
+        self.busy = True
         generation, kept = self._generation, harness.snapshot()
-        self._scheduler.run(
-            lambda: lay_out(kept, page, before if known else None),
-            lambda found: self._arrived(generation, found),
-        )
+        scheduler = self._scheduler
+        if before.page == page.id and before.routes:
+            self._show(meanwhile(harness, page, before))
+            scheduler.run(
+                lambda: lay_out(kept, page, before), lambda found: self._arrived(generation, found, last=True)
+            )
+            return
 
-    def _arrived(self, generation: int, found: Layout) -> None:
+        def simple_done(found: Layout) -> None:
+            self._arrived(generation, found, last=False)
+            if generation == self._generation:
+                scheduler.run(
+                    lambda: lay_out(kept, page), lambda better: self._arrived(generation, better, last=True)
+                )
+
+        scheduler.run(lambda: at_first(kept, page), simple_done)
+
+    def _arrived(self, generation: int, found: Layout, *, last: bool) -> None:
         if generation != self._generation:
             return
+        self.busy = self.busy and not last
         if self._held:
             self._waiting = found
         else:
@@ -58,6 +72,7 @@ class Staging:
         """Forget what is being laid out."""
         self._generation += 1
         self._waiting = None
+        self.busy = False
 
     def hold(self) -> None:
         """Keep what arrives for later: what the hand holds must not change under it."""

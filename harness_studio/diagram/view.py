@@ -47,6 +47,7 @@ class Diagram(QWidget):
     """
 
     complained = Signal(str)
+    laid_out = Signal()
     zoomed = Signal()
 
     def __init__(
@@ -120,6 +121,12 @@ class Diagram(QWidget):
             self.fit()
         self._refresh_results()
         self.update()
+        self.laid_out.emit()
+
+    @property
+    def busy(self) -> str | None:
+        """What is being done beside the window, in words."""
+        return "laying wires" if self._staging.busy else None
 
     def _on_changes(self, changes: Changes) -> None:
         self.begin(None)

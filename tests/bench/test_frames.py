@@ -1,8 +1,8 @@
 """Times of frames of the harness with about 5,000 wires, drawn offscreen into 1600 x 1000 pixels.
 
 Each round draws a scene that no round has drawn before: one symbol has moved, and nothing is kept from earlier frames.
-Limits: a full frame at fit-all under 16 ms with labels skipped (60 frames a second), under 50 ms with labels. The fastest
-of the rounds is judged: every other process on the machine only adds to it.
+Limits: a full frame at fit-all under 16 ms with labels skipped (60 frames a second), under 50 ms with labels. The
+fastest of the rounds is judged: every other process on the machine only adds to it.
 """
 
 from collections.abc import Iterator

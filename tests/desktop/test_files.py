@@ -6,7 +6,9 @@ import pytest
 from PySide6.QtCore import QPoint, Qt
 from pytestqt.qtbot import QtBot
 
+from harness_studio.desktop import files
 from harness_studio.desktop.window import Window, settings
+from harness_studio.diagram import staging
 from harness_studio.session.scheduler import Synchronous
 from harness_studio.session.session import Session
 from tests.desktop.conftest import Answers
@@ -203,3 +205,27 @@ def test_new(pickup: Window) -> None:
     press(pickup, Qt.Key.Key_N, CONTROL)
     assert pickup.start_page.isVisible()
     assert pickup.session.harness.wires == {}
+
+
+def test_a_large_harness_is_arranged_and_laid_out_beside_the_window(
+    qtbot: QtBot, window: Window, monkeypatch: pytest.MonkeyPatch, project: Path
+) -> None:
+    for module in (files, staging):
+        monkeypatch.setattr(module, "AT_ONCE", 3)
+    text = project.read_text(encoding="utf-8")
+    bare = project.with_name("bare.yaml")
+    bare.write_text(text[: text.index("\ndiagram:")] + "\n", encoding="utf-8")
+    assert window.files.open(bare)
+    assert window.diagram.scene.empty
+    assert window.foot.solved.text() == "arranging 19 wires …"
+    qtbot.waitUntil(lambda: window.session.history == ("arrange",), timeout=10_000)
+    qtbot.waitUntil(
+        lambda: set(window.diagram.scene.wires.ids) == set(window.session.harness.wires), timeout=10_000
+    )
+    qtbot.waitUntil(lambda: window.diagram.busy is None, timeout=10_000)
+    qtbot.waitUntil(lambda: window.foot.solved.text().startswith("solved in "), timeout=10_000)
+    routes = window.diagram.scene.layout.routes
+    moved(window)
+    assert window.diagram.busy == "laying wires"
+    qtbot.waitUntil(lambda: window.diagram.busy is None, timeout=10_000)
+    assert window.diagram.scene.layout.routes != routes

@@ -25,8 +25,9 @@ class Later:
     def run(self, work: Callable[[], Any], done: Callable[[Any], None]) -> None:
         self.waiting.append((work, done))
 
-    def finish(self, number: int = 0) -> None:
-        work, done = self.waiting[number]
+    def finish(self) -> None:
+        """Do what has waited longest."""
+        work, done = self.waiting.pop(0)
         done(work())
 
 
@@ -52,37 +53,47 @@ def test_a_small_page_is_laid_out_at_once(harness: Harness, empty: Layout) -> No
 def test_a_large_one_comes_twice(harness: Harness, empty: Layout) -> None:
     shown: list[Layout] = []
     later = Later()
-    Staging(shown.append, later).lay(harness, harness.pages["p1"], empty)
-    assert len(shown) == 1
+    stage = Staging(shown.append, later)
+    stage.lay(harness, harness.pages["p1"], empty)
+    assert shown == []
+    later.finish()
+    assert set(shown[0].symbols) == set(harness.pages["p1"].items)
+    assert stage.busy
     later.finish()
     assert shown[1].routes == lay_out(harness, harness.pages["p1"]).routes
+    assert not stage.busy
+
+
+@pytest.fixture
+def laid(harness: Harness) -> Layout:
+    return lay_out(harness, harness.pages["p1"])
 
 
 @pytest.mark.usefixtures("large")
-def test_what_is_out_of_date_is_not_shown(harness: Harness, empty: Layout) -> None:
+def test_what_is_out_of_date_is_not_shown(harness: Harness, laid: Layout) -> None:
     shown: list[Layout] = []
     later = Later()
     stage = Staging(shown.append, later)
-    stage.lay(harness, harness.pages["p1"], empty)
-    before = shown[0]
+    stage.lay(harness, harness.pages["p1"], laid)
     move_edit(harness, harness.pages["p1"], ["M2"], 10, 0).apply(harness)
-    stage.lay(harness, harness.pages["p1"], before)
-    later.finish(0)
+    stage.lay(harness, harness.pages["p1"], laid)
+    assert [layout.at["M2"].x_mm - laid.at["M2"].x_mm for layout in shown] == [0, 10]
+    later.finish()
     assert len(shown) == 2
-    later.finish(1)
+    later.finish()
     assert len(shown) == 3
     stage.lay(harness, harness.pages["p1"], shown[-1])
     stage.drop()
-    later.finish(2)
+    later.finish()
     assert len(shown) == 4
 
 
 @pytest.mark.usefixtures("large")
-def test_nothing_changes_under_the_hand(harness: Harness, empty: Layout) -> None:
+def test_nothing_changes_under_the_hand(harness: Harness, laid: Layout) -> None:
     shown: list[Layout] = []
     later = Later()
     stage = Staging(shown.append, later)
-    stage.lay(harness, harness.pages["p1"], empty)
+    stage.lay(harness, harness.pages["p1"], laid)
     stage.hold()
     later.finish()
     assert len(shown) == 1
@@ -93,10 +104,10 @@ def test_nothing_changes_under_the_hand(harness: Harness, empty: Layout) -> None
 
 
 @pytest.mark.usefixtures("large")
-def test_work_is_done_on_a_harness_of_its_own(harness: Harness, empty: Layout) -> None:
+def test_work_is_done_on_a_harness_of_its_own(harness: Harness, laid: Layout) -> None:
     shown: list[Layout] = []
     later = Later()
-    Staging(shown.append, later).lay(harness, harness.pages["p1"], empty)
+    Staging(shown.append, later).lay(harness, harness.pages["p1"], laid)
     harness.wires.clear()
     later.finish()
     assert "W40" in shown[1].routes
