@@ -1,7 +1,7 @@
 """Small harnesses with a known shape."""
 
 import random
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
 from harness_studio.model.harness import Harness
@@ -17,13 +17,16 @@ Source = tuple[str, str, str, float]
 
 
 def of_resistances(
-    resistances: Sequence[Resistance], sources: Sequence[Source], ground: str, internal_mohm: float = 0.0
+    resistances: Sequence[Resistance],
+    sources: Sequence[Source],
+    ground: str,
+    internal_mohm: Mapping[str, float] | None = None,
 ) -> Harness:
     """Return the harness of a bare circuit: its nodes are splices, its resistances parts, its sources batteries.
 
     Every wire has no length and every joint no resistance, so that nothing but the circuit is in it. The first source
-    must stand on the ground node; its negative post is the 0 V of all readings. A source behind 0 mΩ is one behind
-    1 µΩ (the least that the laws take).
+    must stand on the ground node; its post there is the 0 V of all readings. `internal_mohm` gives the resistance that
+    a source stands behind; 0 mΩ, if it says nothing, is 1 µΩ (the least that the laws take).
     """
     first = sources[0]
     assert ground in first[1:3], "the first source does not stand on the ground node"
@@ -36,7 +39,8 @@ def of_resistances(
                 s.splice(f"N{node}")
     for name, plus, minus, volts in sources:
         up, down = (plus, minus) if volts >= 0.0 else (minus, plus)
-        s.battery(name, rest_v=abs(volts), internal_mohm=internal_mohm, charge_mohm=internal_mohm)
+        mohm = (internal_mohm or {}).get(name, 0.0)
+        s.battery(name, rest_v=abs(volts), internal_mohm=mohm, charge_mohm=mohm)
         s.wire(f"{name}.30", f"N{up}", mm=0.0)
         s.wire(f"{name}.31", f"N{down}", mm=0.0)
     for number, (a, b, ohm) in enumerate(resistances, 1):
@@ -74,7 +78,8 @@ def mesh_resistances(n: int, seed: int, extra: float = 1.0) -> list[Resistance]:
 
 def ladder(n: int, seed: int = 1) -> Harness:
     """Return the harness of a random ladder, fed at its first rung."""
-    return of_resistances(ladder_resistances(n, seed), [("GB1", "a0", "b0", 12.0)], "b0", internal_mohm=5.0)
+    source = ("GB1", "a0", "b0", 12.0)
+    return of_resistances(ladder_resistances(n, seed), [source], "b0", {"GB1": 5.0})
 
 
 def shared_stud(loads: int = 3, *, others: int = 1, mohm: float | None = None) -> Harness:
@@ -150,7 +155,10 @@ def parallel_returns(n_returns: int, bodies: int = 2, *, engine: str = "off", lo
 
 
 def network_of(
-    resistances: Sequence[Resistance], sources: Sequence[Source], ground: str, internal_mohm: float = 0.0
+    resistances: Sequence[Resistance],
+    sources: Sequence[Source],
+    ground: str,
+    internal_mohm: Mapping[str, float] | None = None,
 ) -> Network:
     """Return the expanded network of a bare circuit."""
     return expand(of_resistances(resistances, sources, ground, internal_mohm))

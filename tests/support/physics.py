@@ -18,6 +18,8 @@ from harness_studio.network.network import Network, Overrides
 KIRCHHOFF = 1e-11
 """Of the greatest current at the point."""
 FLOOR_A = 1e-14
+IDEAL_SOURCE_A = 1e-8
+"""The floor where sources stand behind 1 µΩ: the last digit of 28 V, divided by that."""
 EPS = float(np.finfo(np.float64).eps)
 VOLT_DIGITS = 8.0
 """A branch's volts are a difference of two numbers of about 12, each good to half a unit in its last place: Ohm's law
@@ -33,11 +35,11 @@ class Margins:
     power: float
 
 
-def assert_physics(solution: Solution) -> Margins:
+def assert_physics(solution: Solution, floor_a: float = FLOOR_A) -> Margins:
     """Assert Kirchhoff's current law at every point, Ohm's law in every branch, and the balance of power.
 
-    Current into each point sums to zero within 1e-11 of the greatest current there (and 10 fA). Watts lost in branches
-    and loads are those that sources give, within 1e-9. An island carries nothing.
+    Current into each point sums to zero within 1e-11 of the greatest current there (and `floor_a`, 10 fA). Watts lost
+    in branches and loads are those that sources give, within 1e-9. An island carries nothing.
     """
     network = solution.network
     a, b = network.branches.a, network.branches.b
@@ -47,13 +49,13 @@ def assert_physics(solution: Solution) -> Margins:
     dead = np.isnan(solution.volts)
     assert not amperes[dead[a] | dead[b]].any(), "a branch in an island carries current"
     return Margins(
-        _kirchhoff(solution, network, a, b, amperes),
+        _kirchhoff(solution, network, a, b, amperes, floor_a),
         _ohms_law(solution, network, a, b),
-        _power(solution, amperes, ohm),
+        _power(solution, amperes, ohm, floor_a),
     )
 
 
-def _kirchhoff(solution: Solution, network: Network, a: Any, b: Any, amperes: Any) -> float:
+def _kirchhoff(solution: Solution, network: Network, a: Any, b: Any, amperes: Any, floor_a: float) -> float:
     total = np.zeros(network.size)
     most = np.zeros(network.size)
     np.add.at(total, a, -amperes)
@@ -64,7 +66,7 @@ def _kirchhoff(solution: Solution, network: Network, a: Any, b: Any, amperes: An
         for point, into in zip(element.points, element.amperes, strict=True):
             total[point] -= into
             most[point] = max(most[point], abs(into))
-    part = np.abs(total) / (KIRCHHOFF * most + FLOOR_A)
+    part = np.abs(total) / (KIRCHHOFF * most + floor_a)
     worst = int(part.argmax()) if len(part) else 0
     assert not len(part) or part[worst] <= 1.0, (
         f"Kirchhoff at {network.points[worst]}: {total[worst]:.3e} A are left over of {most[worst]:.6g} A"
@@ -86,7 +88,7 @@ def _ohms_law(solution: Solution, network: Network, a: Any, b: Any) -> float:
     return float(part.max(initial=0.0))
 
 
-def _power(solution: Solution, amperes: Any, ohm: Any) -> float:
+def _power(solution: Solution, amperes: Any, ohm: Any, floor_a: float) -> float:
     live = np.isfinite(ohm)
     lost = float((amperes[live] ** 2 * ohm[live]).sum())
     taken, given = 0.0, 0.0
@@ -95,7 +97,8 @@ def _power(solution: Solution, amperes: Any, ohm: Any) -> float:
             i * float(solution.volts[p]) for p, i in zip(element.points, element.amperes, strict=True) if i
         )
         taken, given = (taken + watts, given) if watts > 0.0 else (taken, given - watts)
-    part = abs(lost + taken - given) / (1e-9 * max(given, lost + taken) + FLOOR_A)
+    floor_w = floor_a * float(np.nanmax(np.abs(solution.volts), initial=1.0))
+    part = abs(lost + taken - given) / (1e-9 * max(given, lost + taken) + floor_w)
     assert part <= 1.0, f"power: {given:.12g} W given, {taken:.12g} W taken and {lost:.12g} W lost on the way"
     return part
 
@@ -105,9 +108,11 @@ def solved(
     mode: str | None = None,
     overrides: Overrides | None = None,
     laws: LawSet = FULL,
+    *,
+    floor_a: float = FLOOR_A,
     **how: Any,
 ) -> Solution:
     """Expand a harness in a mode, solve it, and assert the physics of the solution."""
     solution = solve(expand(harness, mode, overrides), laws, **how)
-    assert_physics(solution)
+    assert_physics(solution, floor_a)
     return solution
