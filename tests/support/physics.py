@@ -17,7 +17,8 @@ from harness_studio.network.network import Network, Overrides
 
 KIRCHHOFF = 1e-11
 """Of the greatest current at the point."""
-FLOOR_A = 1e-14
+FLOOR_A = 1e-12
+"""The last digit of an EMF of 12 V behind some milliohms."""
 IDEAL_SOURCE_A = 1e-8
 """The floor where sources stand behind 1 µΩ: the last digit of 28 V, divided by that."""
 EPS = float(np.finfo(np.float64).eps)
@@ -38,7 +39,7 @@ class Margins:
 def assert_physics(solution: Solution, floor_a: float = FLOOR_A) -> Margins:
     """Assert Kirchhoff's current law at every point, Ohm's law in every branch, and the balance of power.
 
-    Current into each point sums to zero within 1e-11 of the greatest current there (and `floor_a`, 10 fA). Watts lost
+    Current into each point sums to zero within 1e-11 of the greatest current there (and `floor_a`, 1 pA). Watts lost
     in branches and loads are those that sources give, within 1e-9. An island carries nothing.
     """
     network = solution.network
