@@ -71,6 +71,8 @@ def sentence(found: Shares) -> str:
         doing = "is fed through here" if circuits == 1 else "are fed through here"
     else:
         doing = "passes here" if circuits == 1 else "pass here"
+    if all(row.element is None for row in sharing):
+        return f"{counted(circuits, 'circuit')} {doing}; what the loads take is not known yet."
     said = f"{counted(circuits, 'circuit')} {doing}, {amperes(abs(found.joint_amperes))}."
     if found.side == "return" and found.rise_v is not None:
         said += f" Rise {volts(found.rise_v)}."
@@ -109,7 +111,9 @@ def load_words(harness: Harness, row: Share) -> str:
 
 
 def _line(harness: Harness, row: Share) -> Line:
-    sub = " · ".join((WAYS[row.way], amperes(row.amperes)))
+    if row.element is None:
+        return Line(load_words(harness, row), WAYS[row.way], row.share, "", row.part)
+    sub = f"{WAYS[row.way]} · {amperes(row.amperes)}"
     return Line(load_words(harness, row), sub, row.share, millivolts(row.moved_mv), row.part)
 
 

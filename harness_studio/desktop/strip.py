@@ -44,7 +44,7 @@ class Strip(QFrame):
         self._row.setContentsMargins(0, 0, 0, 0)
         self._row.setSpacing(4)
         self._row.addStretch(1)
-        area = QScrollArea(self)
+        area = self._area = QScrollArea(self)
         area.setWidget(self._words)
         area.setWidgetResizable(True)
         area.setFrameShape(QFrame.Shape.NoFrame)
@@ -81,6 +81,7 @@ class Strip(QFrame):
             self._group.addButton(button)
             self._row.insertWidget(number, button)
         self._name.setText("mode" if harness.modes else NO_MODES)
+        self._area.setVisible(bool(harness.modes))
         self.mark(harness, present)
 
     def mark(self, harness: Harness, present: str | None) -> None:

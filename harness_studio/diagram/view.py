@@ -267,6 +267,7 @@ class Diagram(QWidget):
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Begin a gesture."""
         self.setFocus(Qt.FocusReason.MouseFocusReason)
+        self._shows_focus = False
         at, button = event.position(), event.button()
         if self._gesture is not None:
             return
