@@ -115,6 +115,7 @@ class Window(QMainWindow):
         self._stack.setCurrentWidget(self.start_page if self._nothing_open() else self.diagram)
         self.strip.setVisible(not self._nothing_open())
         self.drawer.setVisible(not self._nothing_open())
+        self.foot.setVisible(not self._nothing_open())
         self.refresh()
         if not self._nothing_open():
             self.diagram.setFocus(Qt.FocusReason.OtherFocusReason)
