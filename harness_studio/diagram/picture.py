@@ -12,6 +12,7 @@ from PySide6.QtGui import QPainter
 
 from harness_studio.base.geometry import Box
 from harness_studio.drawing import texts
+from harness_studio.drawing.glyph import Reading
 from harness_studio.drawing.pixels import NATURAL_PX_PER_MM, Pixels, fill_rects
 from harness_studio.drawing.strokes import Strokes, Text, paint
 from harness_studio.drawing.symbols import NOTHING_MORE, Shown, outline_box
@@ -48,7 +49,9 @@ class View:
     lifted
         Symbols and wires that a gesture draws itself.
     readings
-        Symbol → its live values.
+        Symbol → its live values in words.
+    glyphs
+        Symbol → what its parts draw of them: light, needles.
     labels
         Whether texts are drawn.
     """
@@ -59,6 +62,7 @@ class View:
     progress: float = 1.0
     lifted: frozenset[str] = frozenset()
     readings: Mapping[str, str] = field(default_factory=dict)
+    glyphs: Mapping[str, tuple[tuple[str, Reading], ...]] = field(default_factory=dict)
     labels: bool = True
 
 
@@ -81,7 +85,7 @@ def draw(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, view: View) 
     scene.links.paint(painter, at, back, only=links)
     _selected_wires(painter, scene, at, theme, view)
     scene.wires.paint(painter, at, back, only=wires & ~in_front if focus or view.lifted else None)
-    _symbols(painter, scene, at, back, rest & ~bodies, detailed)
+    _symbols(painter, scene, at, back, rest & ~bodies, detailed, glyphs=view.glyphs)
     if view.labels:
         _texts(painter, scene, at, back, view, rest, focus)
     if focus is not None:
@@ -99,7 +103,9 @@ def _front(
     usual = scene.wires.width_mm * NATURAL_PX_PER_MM
     widths = usual + (scene.front(focus).widths_px - usual) * view.progress
     scene.wires.paint(painter, at, theme, only=wires, widths_px=widths, casing=("paper", CASING_PX))
-    _symbols(painter, scene, at, theme, symbols & ~bodies, detailed, Shown(ringed=focus.ringed))
+    _symbols(
+        painter, scene, at, theme, symbols & ~bodies, detailed, Shown(ringed=focus.ringed), glyphs=view.glyphs
+    )
     if view.labels:
         _texts(painter, scene, at, theme, view, symbols, focus, front=True)
         for text in focus.said:
@@ -108,7 +114,7 @@ def _front(
 
 def _symbols(
     painter: QPainter, scene: Scene, at: Pixels, theme: Theme, which: Bools, detailed: bool,
-    shown: Shown = NOTHING_MORE,
+    shown: Shown = NOTHING_MORE, glyphs: Mapping[str, tuple[tuple[str, Reading], ...]] | None = None,
 ) -> None:  # fmt: skip
     if not detailed:
         _blocks(painter, scene, at, theme, which)
@@ -118,7 +124,7 @@ def _symbols(
     painter.translate(at.dx, at.dy)
     painter.scale(at.scale, at.scale)
     keys = [scene.ids[i] for i in np.flatnonzero(which)]
-    drawn = [scene.strokes(key, _for(scene, key, shown)) for key in keys]
+    drawn = [scene.strokes(key, _for(scene, key, shown, (glyphs or {}).get(key, ()))) for key in keys]
     for strokes in drawn:
         paint(painter, strokes, theme)
     painter.restore()
@@ -127,11 +133,12 @@ def _symbols(
             write(painter, text, at, theme)
 
 
-def _for(scene: Scene, key: str, shown: Shown) -> Shown:
-    """Return what a symbol shows of `shown`: only a connector has cavities to ring."""
-    if shown is NOTHING_MORE or not any(m in scene.harness.halves for m in scene.symbols[key].members):
-        return NOTHING_MORE
-    return shown
+def _for(scene: Scene, key: str, shown: Shown, live: tuple[tuple[str, Reading], ...]) -> Shown:
+    """Return what a symbol shows of `shown` with its own readings: only a connector has cavities to ring."""
+    ringed = (
+        shown.ringed if any(m in scene.harness.halves for m in scene.symbols[key].members) else frozenset()
+    )
+    return Shown(live, ringed) if live or ringed else NOTHING_MORE
 
 
 def _blocks(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, which: Bools) -> None:

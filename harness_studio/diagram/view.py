@@ -31,7 +31,7 @@ from .gestures.pan import Pan
 from .gestures.press import Press
 from .layout import Layout
 from .picture import View, draw
-from .readings import readings
+from .readings import glyphs, readings
 from .scene import NO_PAGE, Scene
 from .staging import Staging
 
@@ -141,7 +141,9 @@ class Diagram(QWidget):
 
     def _refresh_results(self) -> None:
         solution = self.session.solution
-        self.state.readings = readings(self.scene, solution) if solution else {}
+        now, clean = self.session.computed.readings, self.session.computed.clean_readings
+        self.state.readings = readings(self.scene, solution, now, clean) if solution else {}
+        self.state.glyphs = glyphs(self.scene, now, clean) if solution else {}
         found = self.session.ground_map()
         if found is not None:
             self.state.focus = focus_on(self.scene, found)

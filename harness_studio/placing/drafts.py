@@ -165,6 +165,10 @@ def title_lines(entity_id: str, title: str | None) -> tuple[str, ...]:
     return lines(f"{entity_id} {title}" if title else entity_id, TITLE_MM, TITLE_ROOM_MM)
 
 
+LEG_MM = 2.5
+"""From the middle of a symbol to a text beside the wire that leaves it downwards."""
+
+
 def above(box: Box, titles: Sequence[str], gap_mm: float = 2.0) -> list[Text]:
     """Return title lines centred above a box, the last one next to it."""
     x, y = box.centre.x_mm, box.top_mm - gap_mm
@@ -172,6 +176,12 @@ def above(box: Box, titles: Sequence[str], gap_mm: float = 2.0) -> list[Text]:
         Text(line, Point(x, y - (len(titles) - 1 - i) * TITLE_MM * LINE), TITLE_MM, "middle", "title")
         for i, line in enumerate(titles)
     ]
+
+
+def beside_leg(box: Box) -> Text:
+    """Return the place for a reading below a box from whose middle a wire leaves downwards: at the right of it."""
+    x, y = box.centre.x_mm + LEG_MM, box.bottom_mm + 1.6 + NOTE_MM * 0.8
+    return Text("", Point(x, y), NOTE_MM, "start", "reading")
 
 
 def below(

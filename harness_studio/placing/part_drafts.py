@@ -17,6 +17,7 @@ from .drafts import (
     above,
     along_side,
     below,
+    beside_leg,
     spread,
     title_lines,
 )
@@ -83,10 +84,7 @@ def part_draft(
     draft.texts += above(
         Box(outline.left_mm, room.top_mm, outline.width_mm, 0), title_lines(part.id, part.title)
     )
-    if not bottom:
-        draft.texts += below(
-            Box(outline.left_mm, outline.top_mm, outline.width_mm, outline.height_mm), [""], "reading"
-        )
+    draft.texts += below(outline, [""], "reading") if not bottom else [beside_leg(outline)]
     return draft
 
 
