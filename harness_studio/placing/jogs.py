@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from harness_studio.base.geometry import Box, Point
+from harness_studio.base.geometry import Point
 
 from .stretches import Bools, Floats, Stretches, Way, Which, stretches
 
@@ -44,18 +44,17 @@ def jog_where_they_lie_on_each_other(
     return found
 
 
-def split_crowded(ways: Sequence[Way], crowded: Sequence[Which], boxes: Sequence[Box]) -> set[int]:
+def split_crowded(ways: Sequence[Way], crowded: Sequence[Which], boxes: Floats) -> set[int]:
     """Split stretches that stand too close to others where their parts have more room each; return which ways.
 
     A long stretch has only the room that is free along all of it; in two parts, with a step between them, each has its
     own.
     """
-    table = np.array([(b.left_mm, b.right_mm, b.top_mm, b.bottom_mm) for b in boxes], float).reshape(-1, 4)
     done: set[int] = set()
     for w, k in sorted(crowded, reverse=True):
         way = ways[w]
         upright = (k % 2 == 0) != way.level_first
-        found = _best_split(way, k, table if upright else table[:, [2, 3, 0, 1]], upright)
+        found = _best_split(way, k, boxes if upright else boxes[:, [2, 3, 0, 1]], upright)
         if found is not None:
             a = way.points[k]
             corner = [a[0], found] if upright else [found, a[1]]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Literal
 
@@ -53,7 +53,8 @@ def on_page(symbol: Symbol, at: At) -> Symbol:
     """
     box = box_on_page(symbol.box, at)
     outlines = {key: box_on_page(b, at) for key, b in symbol.outlines.items()}
-    texts = _texts(symbol, at, box)
+    ends = {k: _anchor(a, at) for k, a in symbol.wire_anchors.items()}
+    texts = _texts(symbol, at, box, list(ends.values()))
     if at.turn % 360 == 0 and not at.mirror:
         clear = symbol.clear.moved(at.x_mm, at.y_mm)
     else:
@@ -65,7 +66,7 @@ def on_page(symbol: Symbol, at: At) -> Symbol:
         box=box,
         clear=clear,
         anchors={k: _anchor(a, at) for k, a in symbol.anchors.items()},
-        wire_anchors={k: _anchor(a, at) for k, a in symbol.wire_anchors.items()},
+        wire_anchors=ends,
         outlines=outlines,
         texts=texts,
     )
@@ -81,16 +82,35 @@ def _anchor(anchor: Anchor, at: At) -> Anchor:
     return Anchor(anchor.point, to_page(anchor.at, at), side_on_page(anchor.side, at))
 
 
-def _texts(symbol: Symbol, at: At, box: Box) -> tuple[Text, ...]:
+def _texts(symbol: Symbol, at: At, box: Box, ends: Sequence[Anchor]) -> tuple[Text, ...]:
+    """Return a symbol's texts on the page, clear of the wires that leave it there."""
     turn = at.turn // 90 % 4
+    if not turn and not at.mirror:
+        return tuple(replace(t, at=t.at.moved(at.x_mm, at.y_mm)) for t in symbol.texts)
+    if symbol.kind == "splice":
+        return tuple(_in_corner(t, at, box, ends) for t in symbol.texts)
     inside = [_turned_text(t, at) for t in symbol.texts if t.role == "inside" or symbol.kind == "body"]
     outside = [t for t in symbol.texts if t.role != "inside" and symbol.kind != "body"]
     if turn % 2:
-        return (*inside, *_beside(outside, box))
-    if turn == 2 or at.mirror:
-        flipped = at.mirror != (turn == 2)
-        return (*inside, *(_upright_text(t, at, symbol.box, box, flipped) for t in outside))
-    return (*inside, *(replace(t, at=t.at.moved(at.x_mm, at.y_mm)) for t in outside))
+        return (*inside, *_beside(outside, box, any(e.side == "right" for e in ends)))
+    flipped = at.mirror != (turn == 2)
+    upright = (_upright_text(t, at, symbol.box, box, flipped) for t in outside)
+    return (*inside, *(_off_wires(t, box, ends) for t in upright))
+
+
+def _in_corner(text: Text, at: At, box: Box, ends: Sequence[Anchor]) -> Text:
+    """Place a splice's name in its upper right corner, between the legs there."""
+    x = max([at.x_mm + 0.7, *(e.at.x_mm for e in ends if e.side == "top")]) + 1.5
+    y = min([at.y_mm - 2.0, *(e.at.y_mm for e in ends if e.side == "right")]) - 1.6
+    return replace(text, at=Point(x, min(y, box.top_mm - 1.6 if x < at.x_mm + 3.0 else y)))
+
+
+def _off_wires(text: Text, box: Box, ends: Sequence[Anchor]) -> Text:
+    """Move a text above or below a symbol to the right of the wires that leave there."""
+    side: Side = "bottom" if text.at.y_mm > box.centre.y_mm else "top"
+    room = text_box(text).grown(1.0)
+    in_the_way = [e.at.x_mm for e in ends if e.side == side and room.left_mm < e.at.x_mm < room.right_mm]
+    return replace(text, at=Point(max(in_the_way) + 2.0, text.at.y_mm), align="start") if in_the_way else text
 
 
 def _upright_text(text: Text, at: At, own: Box, box: Box, flipped: bool) -> Text:
@@ -112,12 +132,13 @@ def _turned_text(text: Text, at: At) -> Text:
     return replace(text, at=there, align=_SWAPPED[text.align] if swapped else text.align)
 
 
-def _beside(texts: list[Text], box: Box) -> list[Text]:
-    """Stack texts at the right of a box, about its middle."""
+def _beside(texts: list[Text], box: Box, at_left: bool) -> list[Text]:
+    """Stack texts beside a box, about its middle: at its right, or its left where wires leave at the right."""
     height = sum(t.size_mm * LINE for t in texts)
     y = box.centre.y_mm - height / 2
+    x, align = (box.left_mm - 1.6, _SWAPPED["start"]) if at_left else (box.right_mm + 1.6, _SWAPPED["end"])
     found = []
     for text in texts:
         y += text.size_mm * LINE
-        found.append(replace(text, at=Point(box.right_mm + 1.6, y - text.size_mm * 0.3), align="start"))
+        found.append(replace(text, at=Point(x, y - text.size_mm * 0.3), align=align))
     return found

@@ -6,47 +6,28 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from harness_studio.base.geometry import Box
-
 from .jogs import overlaps
-from .stretches import Floats, Stretches, Way, Which, limit, stretches
+from .stretches import Bools, Floats, Stretches, Way, Which, limit, stretches
 
-_ROUNDS = 3
+_ROUNDS = 8
 _APART_MM = 0.3
 """Nearer than this, two stretches count as on each other."""
 _READABLE_MM = 2.0
-_OFFERS = 24
+_OFFERS = 120
 
 
 class _Page:
     """All stretches of both directions, kept up to date while ways change."""
 
-    def __init__(self, ways: Sequence[Way], boxes: Sequence[Box]) -> None:
+    def __init__(self, ways: Sequence[Way], boxes: Floats) -> None:
         self.ways = ways
+        self.boxes = boxes
         self.lines = {upright: stretches(ways, upright) for upright in (False, True)}
-        for upright, found in self.lines.items():
-            limit(found, boxes, upright)
         self.row = {
             (w, k): (upright, i)
             for upright, found in self.lines.items()
             for i, (w, k) in enumerate(zip(found.way.tolist(), found.number.tolist(), strict=True))
         }
-
-    def others(self, upright: bool, way: int, at: float, low: float, high: float) -> Floats:
-        """Return (at, low, high) of the stretches of other ways that come near a strip, one row each."""
-        found = self.lines[upright]
-        near = (
-            (found.low < high)
-            & (found.high > low)
-            & (np.abs(found.at - at) < _READABLE_MM)
-            & (found.way != way)
-        )
-        return np.column_stack((found.at[near], found.low[near], found.high[near]))
-
-    def is_free(self, upright: bool, way: int, at: float, low: float, high: float) -> float:
-        """Return how far the nearest other stretch is that lies beside one from `low` to `high`, at most readable."""
-        near = self.others(upright, way, at, low, high)
-        return float(np.abs(near[:, 0] - at).min(initial=_READABLE_MM))
 
     def update(self, way: int) -> None:
         """Write down a way's corners again after one of its stretches was moved."""
@@ -59,8 +40,14 @@ class _Page:
             found.low[i], found.high[i] = sorted((points[k][along], points[k + 1][along]))
 
 
-def repair(ways: Sequence[Way], near: Sequence[Way], boxes: Sequence[Box]) -> None:
-    """Move stretches of `ways` that lie on others of `ways` or `near` to free places, as far as there are any."""
+def repair(ways: Sequence[Way], near: Sequence[Way], boxes: Floats) -> None:
+    """Move stretches of `ways` that lie on others of `ways` or `near` to free places, as far as there are any.
+
+    Parameters
+    ----------
+    boxes
+        What must be kept clear, as `table_of` gives it.
+    """
     for _ in range(_ROUNDS):
         pairs = overlaps([*ways, *near])
         if not pairs:
@@ -68,7 +55,7 @@ def repair(ways: Sequence[Way], near: Sequence[Way], boxes: Sequence[Box]) -> No
         page = _Page([*ways, *near], boxes)
         for first, second in pairs:
             if _lie_on_each_other(page, first, second):
-                any(_moved(page, which, boxes) for which in _movable(ways, first, second))
+                any(_moved(page, which) for which in _movable(ways, first, second))
 
 
 def _lie_on_each_other(page: _Page, first: Which, second: Which) -> bool:
@@ -89,55 +76,59 @@ def _movable(ways: Sequence[Way], first: Which, second: Which) -> Iterator[Which
                 yield w, k + step
 
 
-def _moved(page: _Page, which: Which, boxes: Sequence[Box]) -> bool:
+def _moved(page: _Page, which: Which) -> bool:
     """Move a stretch to the place nearest to it where it and what follows it lie on nothing; tell whether it was."""
     way, k = which
     upright, i = page.row[which]
     across = 0 if upright else 1
     lines = page.lines[upright]
-    at, low, high = float(lines.at[i]), float(lines.low[i]), float(lines.high[i])
-    points = page.ways[way].points
-    single = Way(
-        [list(p) for p in points], page.ways[way].level_first, [n == k for n in range(len(points) - 1)]
-    )
-    own = stretches([single], upright)
-    limit(own, boxes, upright)
+    at, points = float(lines.at[i]), page.ways[way].points
+    held = [n == k for n in range(len(points) - 1)]
+    own = stretches([Way([list(p) for p in points], page.ways[way].level_first, held)], upright)
+    limit(own, page.boxes, upright)
     least, most = float(own.least[own.loose][0]), float(own.most[own.loose][0])
-    offers = [
-        (page.is_free(upright, way, place, low, high), -abs(place - at), place)
-        for place in _offers(page, upright, way, (low, high), (least, most), at)
-        if all(_neighbour_free(page, way, n, across, place, n < k) for n in (k - 1, k + 1))
-    ]
-    room, _, place = max(offers, default=(0.0, 0.0, at))
-    if room <= min(_APART_MM, (most - least) / 50):
+    beside = (lines.low < lines.high[i]) & (lines.high > lines.low[i]) & (lines.way != way)
+    beside &= (lines.at > least - 2 * _READABLE_MM) & (lines.at < most + 2 * _READABLE_MM)
+    taken = lines.at[beside]
+    offers = _offers(taken, least, most, at)
+    free = np.ones(len(offers), bool)
+    if k > 0:
+        free &= _neighbour_free(page, way, k - 1, points[k - 1][across], offers)
+    if k < len(points) - 2:
+        free &= _neighbour_free(page, way, k + 1, points[k + 2][across], offers)
+    offers = offers[free]
+    if not len(offers):
         return False
-    points[k][across] = points[k + 1][across] = place
+    room = np.abs(offers[:, None] - taken[None, :]).min(axis=1, initial=_READABLE_MM)
+    best = int(np.lexsort((np.abs(offers - at), -room))[0])
+    if room[best] <= min(_APART_MM, (most - least) / 50):
+        return False
+    points[k][across] = points[k + 1][across] = float(offers[best])
     page.update(way)
     return True
 
 
-def _offers(
-    page: _Page, upright: bool, way: int, span: tuple[float, float], within: tuple[float, float], at: float
-) -> list[float]:
+def _offers(taken: Floats, least: float, most: float, at: float) -> Floats:
     """Return places for a stretch: in the middle between others, and a readable step beside them; the nearest ones."""
-    found = page.lines[upright]
-    near = (found.low < span[1]) & (found.high > span[0]) & (found.way != way)
-    near &= (found.at > within[0] - 5.0) & (found.at < within[1] + 5.0)
-    taken = np.unique(np.concatenate((found.at[near], np.array(within))))
-    offers = np.concatenate(
-        ((taken[1:] + taken[:-1]) / 2, taken - 2 * _READABLE_MM, taken + 2 * _READABLE_MM)
-    )
-    offers = offers[(offers >= within[0]) & (offers <= within[1])]
-    nearest = np.argsort(np.abs(offers - at), kind="stable")[:_OFFERS]
-    return [float(x) for x in offers[nearest]]
+    marks = np.unique(np.concatenate((taken, np.array((least, most)))))
+    steps = 2 * _READABLE_MM
+    offers = np.concatenate(((marks[1:] + marks[:-1]) / 2, marks - steps, marks + steps))
+    offers = offers[(offers >= least) & (offers <= most)]
+    return np.asarray(offers[np.argsort(np.abs(offers - at), kind="stable")[:_OFFERS]], float)
 
 
-def _neighbour_free(page: _Page, way: int, n: int, across: int, place: float, before: bool) -> bool:
-    """Tell whether the stretch before or after one that moves to `place` then lies on nothing."""
-    points = page.ways[way].points
-    if not 0 <= n < len(points) - 1:
-        return True
+def _neighbour_free(page: _Page, way: int, n: int, fixed: float, offers: Floats) -> Bools:
+    """Tell for each place whether the stretch before or after one that moves there then lies on nothing.
+
+    Parameters
+    ----------
+    n
+        That stretch; it reaches from `fixed` to the place.
+    """
     upright, i = page.row[way, n]
-    fixed = points[n][across] if before else points[n + 1][across]
-    low, high = sorted((fixed, place))
-    return page.is_free(upright, way, float(page.lines[upright].at[i]), low, high) > _APART_MM
+    lines = page.lines[upright]
+    reach = (min(fixed, float(offers.min(initial=fixed))), max(fixed, float(offers.max(initial=fixed))))
+    near = (np.abs(lines.at - lines.at[i]) < _APART_MM) & (lines.way != way)
+    near &= (lines.low < reach[1]) & (lines.high > reach[0])
+    low, high = np.minimum(offers, fixed)[:, None], np.maximum(offers, fixed)[:, None]
+    return np.asarray(~((lines.low[near] < high) & (lines.high[near] > low)).any(axis=1), bool)

@@ -10,12 +10,12 @@ from harness_studio.model.harness import Harness
 
 from .bends import cleaned, quick, through
 from .grid import Grid
-from .jogs import jog_where_they_lie_on_each_other, split_crowded
+from .jogs import Frees, jog_where_they_lie_on_each_other, split_crowded
 from .links import Link, links, owner
 from .paths import Corner, Terminal, way
 from .repair import repair
 from .scene import Scene, Tip, outwards
-from .stretches import Way
+from .stretches import Floats, Way, table_of
 from .symbols import Route, Symbol
 from .tracks import separate
 
@@ -135,24 +135,32 @@ def _lay(scene: Scene, lines: Sequence[Link], boxes: Sequence[Box], near: Sequen
             found[line.id] = _held_way(_plain(first, second, bends))
     found.update(_search(searched, boxes))
     ways = [found[line.id] for line in lines]
-    passes = 2 if len(ways) <= _TWICE_UP_TO else 1
-    changed: set[int] | None = None
-    for _ in range(_SPLITS if passes > 1 else 1):
-        crowded = separate([*ways, *near], boxes, passes, changed)
-        changed = split_crowded(ways, [(w, k) for w, k in crowded if w < len(ways)], boxes)
-        if not changed:
-            break
-    else:
-        separate([*ways, *near], boxes, passes, changed)
     frees = [tuple(t.free if t else None for t in ends[line.id]) for line in lines]
-    stepping = jog_where_they_lie_on_each_other(ways, near, frees)
-    if stepping:
-        separate([*ways, *near], boxes, passes, stepping)
-    repair(ways, near, boxes)
+    _part(ways, near, table_of(boxes), frees)
     return {
         line.id: Route(line.id, tuple(cleaned([(x, y) for x, y in w.points])), line.kind, open_ends[line.id])
         for line, w in zip(lines, ways, strict=True)
     }
+
+
+def _part(ways: Sequence[Way], near: Sequence[Way], boxes: Floats, frees: Sequence[Frees]) -> None:
+    """Move ways apart in place, with steps aside where a stretch finds no room, so that none lies on another."""
+    passes = 2 if len(ways) <= _TWICE_UP_TO else 1
+    every = [*ways, *near]
+    changed: set[int] | None = None
+    for _ in range(_SPLITS):
+        crowded = separate(every, boxes, passes, changed)
+        changed = split_crowded(ways, [(w, k) for w, k in crowded if w < len(ways)], boxes)
+        if not changed:
+            break
+    else:
+        separate(every, boxes, passes, changed)
+    changed = jog_where_they_lie_on_each_other(ways, near, frees)
+    if changed:
+        separate(every, boxes, passes, changed)
+    repair(ways, near, boxes)
+    if jog_where_they_lie_on_each_other(ways, near, frees):
+        repair(ways, near, boxes)
 
 
 def _plain(first: Tip | None, second: Tip | None, bends: Sequence[tuple[float, float]]) -> list[Point]:

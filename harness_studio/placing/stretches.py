@@ -119,12 +119,22 @@ def _sign(values: Floats) -> Ints:
     return np.where(np.abs(values) < 1e-6, 0, np.sign(values)).astype(np.int64)
 
 
-def limit(found: Stretches, boxes: Sequence[Box], upright: bool) -> None:
-    """Set how far each loose stretch may move before it meets something that must be kept clear."""
+def table_of(boxes: Sequence[Box]) -> Floats:
+    """Return (left, right, top, bottom) of each box, one row each."""
+    return np.array([(b.left_mm, b.right_mm, b.top_mm, b.bottom_mm) for b in boxes], float).reshape(-1, 4)
+
+
+def limit(found: Stretches, boxes: Floats, upright: bool) -> None:
+    """Set how far each loose stretch may move before it meets something that must be kept clear.
+
+    Parameters
+    ----------
+    boxes
+        As `table_of` gives them.
+    """
     loose = np.flatnonzero(found.loose)
     loose = loose[np.argsort(found.at[loose], kind="stable")]
-    table = np.array([(b.left_mm, b.right_mm, b.top_mm, b.bottom_mm) for b in boxes], float).reshape(-1, 4)
-    table = table if upright else table[:, [2, 3, 0, 1]]
+    table = boxes if upright else boxes[:, [2, 3, 0, 1]]
     for first in range(0, len(loose), _CHUNK):
         part = loose[first : first + _CHUNK]
         lowest, highest = found.at[part[0]] - FARTHEST_MM, found.at[part[-1]] + FARTHEST_MM

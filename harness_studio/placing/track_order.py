@@ -11,6 +11,8 @@ NEAR_MM = 2.0
 _RUNS_INTO = 1000.0
 _TOUCHES = 1.5
 _FOLDS = 6.0
+_SAME_PLACE_MM = 6.0
+_OUT_MM = 5.0
 _OUT_OF_RANGE = 1e4
 _SORT_MOST = 500
 """Groups larger than this are ordered in parts, by where they would like to be."""
@@ -26,7 +28,8 @@ def beside(found: Stretches, a: Ints, b: Ints) -> Bools:
 def narrow(found: Stretches, group: Ints, reach_mm: float) -> Floats:
     """Return where each stretch of a group would like to be, and narrow its range to `reach_mm` about that.
 
-    A stretch between two that go on to opposite sides likes the middle; one that turns back stays where it is.
+    A stretch between two that go on to opposite sides likes the middle; one that turns back stays where it is, and does
+    not go out much farther than it must: by a track for each that turns back at the same place.
     """
     opposite = found.turn_low[group] * found.turn_high[group] < 0
     middle = (found.beyond_low[group] + found.beyond_high[group]) / 2
@@ -35,6 +38,17 @@ def narrow(found: Stretches, group: Ints, reach_mm: float) -> Floats:
     loose = found.loose[group]
     found.least[group] = np.where(loose, np.maximum(found.least[group], wish - reach_mm), found.least[group])
     found.most[group] = np.where(loose, np.minimum(found.most[group], wish + reach_mm), found.most[group])
+    back = np.flatnonzero(loose & (found.turn_low[group] * found.turn_high[group] > 0))
+    at = np.sort(found.at[group[back]])
+    for i in back.tolist():
+        number = group[i]
+        here = found.at[number]
+        beside_it = np.searchsorted(at, here + _SAME_PLACE_MM) - np.searchsorted(at, here - _SAME_PLACE_MM)
+        out = min(reach_mm, _OUT_MM * float(beside_it))
+        if found.turn_low[number] > 0:
+            found.least[number] = max(found.least[number], here - out)
+        else:
+            found.most[number] = min(found.most[number], here + out)
     return wish
 
 

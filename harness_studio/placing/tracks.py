@@ -10,8 +10,6 @@ from collections.abc import Collection, Iterator, Sequence
 
 import numpy as np
 
-from harness_studio.base.geometry import Box
-
 from .packing import packed
 from .stretches import Bools, Floats, Ints, Stretches, Way, Which, limit, put_back, stretches
 from .track_order import NEAR_MM, beside, narrow, ordered
@@ -24,7 +22,7 @@ _PASSES = 2
 
 
 def separate(
-    ways: Sequence[Way], boxes: Sequence[Box], passes: int = _PASSES, only: Collection[int] | None = None
+    ways: Sequence[Way], boxes: Floats, passes: int = _PASSES, only: Collection[int] | None = None
 ) -> list[Which]:
     """Move the loose stretches of all ways apart, in place, and return those that had to move too close to others.
 
@@ -33,7 +31,7 @@ def separate(
     ways
         Some of them may be held throughout: the others make way.
     boxes
-        What must be kept clear.
+        What must be kept clear, as `table_of` gives it.
     passes
         How often upright and level stretches take turns.
     only
