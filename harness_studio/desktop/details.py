@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Any
 from PySide6.QtCore import QUrl, Signal
 from PySide6.QtWidgets import QTextBrowser, QVBoxLayout, QWidget
 
-from harness_studio.diagram.words import amperes, counted, volts
+from harness_studio.diagram.live import live_facts
+from harness_studio.diagram.words import counted
 from harness_studio.drawing import fonts, looks
 from harness_studio.drawing.theme import Theme, light
 from harness_studio.model.entities import Wire
@@ -127,18 +128,9 @@ def page(session: Session, theme: Theme) -> str:
         return f"<p>{escape(thing)}</p>"
     muted = theme.colour("muted").name()
     head = f'<h3>{escape(harness.title_of(thing))}</h3><p style="color:{muted}">{_SECTION[section]}</p>'
-    known = facts(harness, thing) + _present(session, thing, section)
-    return head + _table(known, theme) + _wires(harness, thing, theme)
-
-
-def _present(session: Session, thing: str, section: str) -> list[tuple[str, str]]:
-    solution = session.solution
-    if solution is None or section != "wires":
-        return []
-    for wire, result in solution.wires():
-        if wire == thing:
-            return [("now", f"{amperes(result.amperes)}, {volts(result.drop_v)} lost")]
-    return []
+    live = live_facts(session, thing)
+    present = f"<h4>now</h4>{_table(live, theme)}" if live else ""
+    return head + _table(facts(harness, thing), theme) + present + _wires(harness, thing, theme)
 
 
 def _table(rows: list[tuple[str, str]], theme: Theme) -> str:

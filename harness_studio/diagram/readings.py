@@ -43,7 +43,7 @@ def readings(
 
 
 def _measured(result: PartResult, kind: str, more: bool) -> Iterator[str]:
-    """Yield volts and amperes of a part; of a gauge its reading is enough, of a lamp that is lit its volts and light."""
+    """Yield volts and amperes of a part; of a gauge its reading is enough, of a lit lamp its volts and light."""
     most = max((abs(a) for a in result.terminals.values()), default=0.0)
     if kind == "gauge" and more:
         return

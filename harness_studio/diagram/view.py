@@ -30,6 +30,7 @@ from .gestures.gesture import Gesture
 from .gestures.pan import Pan
 from .gestures.press import Press
 from .layout import Layout
+from .live import tip
 from .picture import View, draw
 from .readings import glyphs, readings
 from .scene import NO_PAGE, Scene
@@ -292,7 +293,7 @@ class Diagram(QWidget):
         hovered = hit.member if hit else None
         if hovered != self.state.hovered:
             self.state.hovered = hovered
-            self.setToolTip(self.session.harness.title_of(hovered) if hovered else "")
+            self.setToolTip(tip(self.session, hovered) if hovered else "")
             self.update()
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
