@@ -1,0 +1,45 @@
+"""Which sheets there are, in the order in which a set is bound."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+
+from harness_studio.base.errors import HarnessError, nearest
+
+from . import pinout
+from .job import Job
+from .leaf import Leaf
+
+Make = Callable[[Job], list[Leaf]]
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One kind of sheet: the name it is asked for by, what it holds, and what lays it out."""
+
+    name: str
+    holds: str
+    make: Make
+
+
+SHEETS: Mapping[str, Sheet] = {
+    s.name: s
+    for s in (Sheet("pinout", "each connector's face in both views and its cavities", pinout.pinout),)
+}
+
+
+def chosen(names: Sequence[str]) -> list[Sheet]:
+    """Return sheets by name, each once, in the order asked for; all for no name.
+
+    Raises
+    ------
+    HarnessError
+        If there is no such sheet.
+    """
+    for name in names:
+        if name not in SHEETS:
+            near = nearest(name, SHEETS)
+            hint = f"nearest is '{near}'" if near else f"there are {', '.join(SHEETS)}"
+            raise HarnessError(f"there is no sheet '{name}'; {hint}")
+    return [SHEETS[name] for name in dict.fromkeys(names or SHEETS)]
