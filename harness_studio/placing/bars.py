@@ -47,7 +47,7 @@ def settle_bar(
             wanted[key], level[key] = place.x_mm, place.y_mm
         else:
             wanted[key], level[key] = 0.0, 0.0
-    low, high = _room(page, drafts, boxes, body_id)
+    low, high = _room(harness, page, drafts, boxes, body_id)
     bars = {k: s for k in keys if (s := _strap_side(harness, page, drafts, body_id, far.get(k)))}
     below = {k: x for k, x in wanted.items() if k not in bars}
     half = least_bar_mm(body) / 2
@@ -75,8 +75,28 @@ def _end_room(key: Key, grounds: Mapping[str, object]) -> float:
     return RING_MM if key[0] in grounds else BAR_END_MM
 
 
+def _carried(harness: Harness, page: Page, body_id: str) -> tuple[float, float]:
+    """Return from where to where on the page a bar must reach: below the grounds that stand on it, or its middle."""
+    at = page.items[body_id]
+    standing = [
+        page.items[g.id].x_mm
+        for g in harness.grounds.values()
+        if g.id in page.items and g.place and owner(g.place) == body_id
+        if _stands(page.items[g.id].y_mm - at.y_mm)
+    ]
+    least = least_bar_mm(harness.bodies[body_id]) / 2
+    if not standing:
+        return at.x_mm - least, at.x_mm + least
+    return min(standing) - RING_MM, max(standing) + RING_MM
+
+
+def _border(own: tuple[float, float], other: tuple[float, float]) -> float:
+    """Return where two bars in one line would meet: in the middle of the gap between what they must carry."""
+    return (own[1] + other[0]) / 2 if sum(own) < sum(other) else (other[1] + own[0]) / 2
+
+
 def _room(
-    page: Page, drafts: Mapping[str, Draft], boxes: Mapping[str, Box], body_id: str
+    harness: Harness, page: Page, drafts: Mapping[str, Draft], boxes: Mapping[str, Box], body_id: str
 ) -> tuple[float, float]:
     """Return how far a bar may reach to the left and right, from its middle, before it meets something."""
     at = page.items[body_id]
@@ -84,9 +104,11 @@ def _room(
     for key, there in page.items.items():
         is_bar = key != body_id and key in drafts and drafts[key].kind == "body"
         if is_bar and abs(there.y_mm - at.y_mm) < 2.5 * BAR_MM:
-            limit = (there.x_mm - at.x_mm) / 2
-            gap = _BETWEEN_MM if limit > 0 else -_BETWEEN_MM
-            low, high = _cut(low, high, limit - gap, limit - gap)
+            limit = _border(_carried(harness, page, body_id), _carried(harness, page, key)) - at.x_mm
+            if there.x_mm > at.x_mm:
+                high = min(high, limit - _BETWEEN_MM / 2)
+            else:
+                low = max(low, limit + _BETWEEN_MM / 2)
     for box in boxes.values():
         if box.top_mm < at.y_mm + BAR_MM and box.bottom_mm > at.y_mm - BAR_MM / 2 + 0.5:
             left = box.left_mm - at.x_mm
