@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from PySide6.QtCore import QByteArray, QSettings, Qt
 from PySide6.QtGui import QCloseEvent, QGuiApplication
@@ -13,6 +14,7 @@ from harness_studio.diagram.camera import STEP
 from harness_studio.diagram.search import Index
 from harness_studio.diagram.view import Diagram
 from harness_studio.drawing.theme import Theme, dark, light
+from harness_studio.network.network import Overrides
 from harness_studio.session.session import Session
 
 from . import look
@@ -88,6 +90,7 @@ class Window(QMainWindow):
         for finder in (self.search, self.command_list):
             finder.closed.connect(self.diagram.setFocus)
         self.strip.wanted.connect(self._set_mode)
+        self.strip.overridden.connect(self._set_overrides)
         self.diagram.complained.connect(self.tell)
         self.diagram.laid_out.connect(self.refresh_foot)
         self.start_page.wanted.connect(self._run)
@@ -111,7 +114,7 @@ class Window(QMainWindow):
         self._index = None
         self.bar.hide()
         self.diagram.open_session(session)
-        self.strip.show_modes(session.harness, session.mode)
+        self.strip.show_modes(session.harness, session.mode, session.overrides)
         self._stack.setCurrentWidget(self.start_page if self._nothing_open() else self.diagram)
         self.strip.setVisible(not self._nothing_open())
         self.drawer.setVisible(not self._nothing_open())
@@ -125,7 +128,7 @@ class Window(QMainWindow):
 
     def _on_changes(self, _: object) -> None:
         self._index = None
-        self.strip.show_modes(self.session.harness, self.session.mode)
+        self.strip.show_modes(self.session.harness, self.session.mode, self.session.overrides)
         self.refresh()
 
     def _on_results(self, _: object) -> None:
@@ -146,7 +149,7 @@ class Window(QMainWindow):
         self.commands.refresh()
 
     def _on_mode(self, mode: str | None) -> None:
-        self.strip.mark(self.session.harness, mode)
+        self.strip.show_modes(self.session.harness, mode, self.session.overrides)
 
     def refresh(self) -> None:
         """Let everything show the session as it is now."""
@@ -245,6 +248,15 @@ class Window(QMainWindow):
 
     def _set_mode(self, mode: str) -> None:
         self.session.set_mode(mode)
+        self.refresh_foot()
+
+    def _set_overrides(self, overrides: object) -> None:
+        """Take the positions pressed beside the mode; what is dialled stays."""
+        new = overrides if isinstance(overrides, Overrides) else Overrides()
+        dialled = self.session.overrides.joint_ohm if self.session.overrides else ()
+        new = replace(new, joint_ohm=dialled)
+        self.session.set_overrides(new if new != Overrides() else None)
+        self.strip.show_modes(self.session.harness, self.session.mode, self.session.overrides)
         self.refresh_foot()
 
     def _run(self, command: str) -> None:
