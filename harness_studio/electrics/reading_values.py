@@ -49,7 +49,8 @@ def element_values(harness: Harness, element: Element, across: Across) -> Iterat
     if element.kind == "lamp":
         over = across(names[0], names[1])
         yield Values(address, "volts", "V", over)
-        light = 100.0 * (abs(over) / (element.ratings.rated_v or RATED_V)) ** LIGHT
+        lit = 0.0 if element.state == "off" else 100.0
+        light = lit * (abs(over) / (element.ratings.rated_v or RATED_V)) ** LIGHT
         yield Values(address, "light", "%", light)
     elif element.kind == "motor":
         over = across(names[0], names[1])

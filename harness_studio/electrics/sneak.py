@@ -1,9 +1,9 @@
 """Sneak paths: current through a load against its direction, or while nothing feeds it or takes its current away.
 
 The metal of a network falls into components. From the positive posts supply reaches some of them, through metal and
-through parts meant to be passed (gauges on their way to a sender, stabilisers, diodes, control units, generators); from
-the grounded posts the return reaches others the same way. A load between the two with current from supply to return
-works as intended. Any other load that carries current lies on a sneak path: through another load.
+through parts meant to be passed (gauges on their way to a sender, series resistors, stabilisers, diodes, control units,
+generators); from the grounded posts the return reaches others the same way. A load between the two with current from
+supply to return works as intended. Any other load that carries current lies on a sneak path: through another load.
 """
 
 from __future__ import annotations
@@ -22,11 +22,25 @@ from .sinks import POSTS
 from .solution import ElementCurrents, Solution
 
 PASSED = frozenset(
-    {"gauge", "stabiliser", "diode", "control_unit", "alternator", "dynamo", "starter", "sender", "ntc"}
+    [
+        "gauge",
+        "stabiliser",
+        "resistor",
+        "diode",
+        "control_unit",
+        "alternator",
+        "dynamo",
+        "starter",
+        "sender",
+        "ntc",
+    ],
 )
 """Kinds that current is meant to pass on its way to or from another part."""
 NOTICED_A = 5e-3
 """Current from which a sneak path is told."""
+NOTICED_V = 0.5
+"""Volts across a load from which a sneak path is told. Less does nothing to any load, yet drives tens of milliamperes
+through every cold filament whose ground rises a little more than its neighbour's (from memory)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,11 +70,19 @@ def sneak_paths(network: Network, solution: Solution, metal: Metal | None = None
         if element.kind in SOURCE_KINDS or element.kind in PASSED or len(currents.points) != 2:
             continue
         why = _why(element, currents, metal, fed, returned)
+        if why and not _across(element, solution) >= NOTICED_V:
+            why = None
         if why:
             amperes = max(abs(i) for i in currents.amperes)
             path = tuple(_path(graph, currents, metal, supply, ground))
             found.append(SneakPath(element.address, amperes, why, path))
     return sorted(found, key=lambda s: -s.amperes)
+
+
+def _across(element: Element, solution: Solution) -> float:
+    """Return the size of the volts across an element, NaN in an island."""
+    points = list(element.terminals.values())
+    return abs(float(solution.volts[points[0]] - solution.volts[points[-1]]))
 
 
 def _posts(network: Network, metal: Metal) -> tuple[set[int], set[int]]:

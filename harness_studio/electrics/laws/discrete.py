@@ -148,7 +148,8 @@ RESTLESS = {"relay": "chatters", "starter": "chatters", "converter": "hiccups", 
 def initial(network: Network, before: Mapping[str, str] | None = None) -> dict[str, str]:
     """Return the states of the first pass: those of `before` where given, else released, regulating, on.
 
-    A generator whose engine does not run stands; a starter with nothing wired to 50 is closed by the mode 'cranking'.
+    A generator whose engine does not run stands; a starter with nothing wired to 50 is closed by the mode 'cranking'; a
+    control unit without a declared supply and ground, whose volts nobody can judge, is on.
     """
     states: dict[str, str] = {}
     for element in network.elements:
@@ -161,6 +162,8 @@ def initial(network: Network, before: Mapping[str, str] | None = None) -> dict[s
             state = "standing"
         if element.kind == "starter" and closed_by_mode(network, element):
             state = "pulled in"
+        if element.kind == "control_unit" and _unit(element, state) is None:
+            state = "on"
         states[element.address] = state
     return states
 
