@@ -1,4 +1,4 @@
-"""What does nothing is not told: loads that are off, small rises in cold filaments, series resistors (our arithmetic)."""
+"""What does nothing is not told: loads that are off, small rises in cold filaments, series resistors (our sums)."""
 
 import pytest
 
