@@ -22,6 +22,8 @@ def lines(harness: Harness, found: Shares, mode_words: str) -> list[str]:
 
     Shares are signed by the joint's own direction; here they are positive the way most of the current goes.
     """
+    if found.sink is None and found.rows and all(row.element is None for row in found.rows):
+        return [f"{harness.title_of(found.joint)}, {mode_words}", *_unfed(harness, found)]
     listed = [row for row in found.rows if row.way not in FOLDED]
     sign = -1.0 if sum(row.share * (row.amperes or 1e-12) for row in listed) < 0 else 1.0
     text = [f"{harness.title_of(found.joint)}, {mode_words}", _summary(found, listed)]
@@ -32,6 +34,20 @@ def lines(harness: Harness, found: Shares, mode_words: str) -> list[str]:
     if more:
         text.append(f"{more} more below 5 %")
     return text
+
+
+def _unfed(harness: Harness, found: Shares) -> list[str]:
+    """Return what meets at a joint of a net of which the file names neither a source nor a ground."""
+    many = "1 end meets" if len(found.rows) == 1 else f"{len(found.rows)} ends meet"
+    rows = [
+        (row.point, row.circuit or "", harness.title_of(row.part).removeprefix(row.part).strip())
+        for row in found.rows
+    ]
+    return [
+        f"{many} here; neither a source nor a ground of theirs is recorded, so no shares can be told",
+        "",
+        *table(("end", "circuit", "at"), rows),
+    ]
 
 
 def _summary(found: Shares, listed: Sequence[Share]) -> str:

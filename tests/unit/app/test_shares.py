@@ -105,3 +105,24 @@ def test_a_harness_without_modes_has_none(run: Run, tmp_path: Path) -> None:
     assert run("shares", file, "GP1").out.startswith(
         "GP1, no mode: switches in their first position, engine off\n1 load returns here, towards GB1.31: "
     )
+
+
+IMPORTED = """\
+harness_studio: 1
+halves:
+  X1: {face: {rows: [[1, 2]]}}
+  X2: {face: {rows: [[1]]}}
+splices: {SP1: {}}
+wires:
+  W1: {ends: [X1.1, SP1], area_mm2: 1.0, length_mm: 500}
+  W2: {ends: [X2.1, SP1], area_mm2: 1.0, length_mm: 500}
+"""
+
+
+def test_a_net_with_neither_source_nor_ground_lists_its_ends(run: Run, tmp_path: Path) -> None:
+    project = tmp_path / "imported.yaml"
+    project.write_text(IMPORTED, encoding="utf-8")
+    text = run("shares", str(project), "SP1").out
+    assert "2 ends meet here; neither a source nor a ground of theirs is recorded" in text
+    assert "X1.1" in text
+    assert "below 5 %" not in text
