@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from harness_studio.base.errors import HarnessError, nearest
 
-from . import pinout
+from . import fuse_card, ground_list, pinout, wire_list
 from .job import Job
 from .leaf import Leaf
 
@@ -23,10 +23,17 @@ class Sheet:
     make: Make
 
 
-SHEETS: Mapping[str, Sheet] = {
-    s.name: s
-    for s in (Sheet("pinout", "each connector's face in both views and its cavities", pinout.pinout),)
-}
+_ALL = (
+    Sheet("pinout", "each connector's face in both views and its cavities", pinout.pinout),
+    Sheet(
+        "grounds", "each ground's stack, who returns there with share and amperes", ground_list.ground_list
+    ),
+    Sheet("wires", "every wire with both ends, circuit by circuit", wire_list.wire_list),
+    Sheet("cutting", "what is cut, by size and colour, with boxes to tick and sums", wire_list.cut_list),
+    Sheet("fuses", "fuses and relays of each box, what they feed and carry", fuse_card.fuse_card),
+    Sheet("splices", "every splice with its place, method and wires", wire_list.splice_list),
+)
+SHEETS: Mapping[str, Sheet] = {s.name: s for s in _ALL}
 
 
 def chosen(names: Sequence[str]) -> list[Sheet]:

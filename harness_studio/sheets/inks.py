@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from functools import cache
 
+from PySide6.QtGui import QColor
+
 from harness_studio.drawing.theme import LIGHT_ROLES, Theme
 
 _ON_WHITE = {
@@ -21,6 +23,10 @@ class PrintTheme(Theme):
     def __init__(self) -> None:
         super().__init__("light")
         self._roles = {**LIGHT_ROLES, **_ON_WHITE}
+
+    def _full(self, name: str) -> QColor:
+        # A colour that is no wire's, such as a fuse's, is named by its '#rrggbb'.
+        return QColor(name) if name.startswith("#") and name[-1] not in "|!" else super()._full(name)
 
 
 @cache

@@ -40,7 +40,9 @@ def watts(value: float | None) -> str:
 
 def per_cent(share: float) -> str:
     """Return a share: '100 %', '7.4 %'."""
-    return f"{share * 100:.0f} %" if abs(share) >= 0.0995 or share == 0 else f"{share * 100:.1f} %"
+    if abs(share) < 0.0005:
+        return "0 %"
+    return f"{share * 100:.0f} %" if abs(share) >= 0.0995 else f"{share * 100:.1f} %"
 
 
 def length(value_mm: float | None) -> str:

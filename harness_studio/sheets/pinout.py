@@ -9,7 +9,7 @@ from PySide6.QtGui import QImage
 from harness_studio.drawing import faces, looks
 from harness_studio.drawing.fonts import STRONG
 from harness_studio.drawing.strokes import Strokes, gather
-from harness_studio.model.entities import Half, Wire
+from harness_studio.model.entities import Half, Splice, Wire
 from harness_studio.model.harness import Harness
 from harness_studio.model.values import Cavity, Contact
 from harness_studio.placing.connector_drafts import used_cavities
@@ -68,7 +68,7 @@ def facts_of(harness: Harness, half: Half) -> list[tuple[str, str]]:
     ]
 
 
-def spot_words(harness: Harness, thing: Half) -> str:
+def spot_words(harness: Harness, thing: Half | Splice) -> str:
     """Return where along the harness a thing sits."""
     spot = thing.at
     if spot is None:
