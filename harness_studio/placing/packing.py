@@ -41,8 +41,7 @@ def packed(near: Bools, least: Floats, most: Floats, pitch_mm: float) -> tuple[F
     room elsewhere are taken out of it; where that is not enough, they come closer together.
     """
     pitch = np.full(len(least), pitch_mm)
-    order = _made_room(near, least, most, pitch)
-    low, binding = _lowest(order, near, least, most, pitch)
+    order, low, binding = _made_room(near, least, most, pitch)
     for _ in range(_TRIES):
         tight = low > most + _SAME_MM
         if not tight.any():
@@ -75,8 +74,10 @@ def _lowest(
     return at, binding
 
 
-def _made_room(near: Bools, least: Floats, most: Floats, pitch: Floats) -> list[int]:
-    """Return the order, changed so that fewer are pushed beyond their range.
+def _made_room(
+    near: Bools, least: Floats, most: Floats, pitch: Floats
+) -> tuple[list[int], Floats, list[int]]:
+    """Return the order, changed so that fewer are pushed beyond their range, and what `_lowest` gives for it.
 
     Of the stretches that push one beyond its range, one that may lie lower than all of them is taken before them, or
     one that may lie higher after them.
@@ -84,8 +85,8 @@ def _made_room(near: Bools, least: Floats, most: Floats, pitch: Floats) -> list[
     order = list(range(len(least)))
     moves = [0] * len(order)
     hopeless: set[int] = set()
+    low, binding = _lowest(order, near, least, most, pitch)
     for _ in range(min(len(order), _MOST_MOVES, _EFFORT // len(order))):
-        low, binding = _lowest(order, near, least, most, pitch)
         tight = next((n for n in order if low[n] > most[n] + _SAME_MM and n not in hopeless), None)
         if tight is None:
             break
@@ -106,7 +107,8 @@ def _made_room(near: Bools, least: Floats, most: Floats, pitch: Floats) -> list[
             hopeless.add(tight)
             continue
         moves[moving] += 1
-    return order
+        low, binding = _lowest(order, near, least, most, pitch)
+    return order, low, binding
 
 
 def _squeeze(

@@ -14,6 +14,8 @@ _APART_MM = 0.3
 """Nearer than this, two stretches count as on each other."""
 _READABLE_MM = 2.0
 _OFFERS = 120
+_MOST_PAIRS = 800
+"""No more than this are looked at in a round: beyond that a page is too full to be read."""
 
 
 class _Page:
@@ -48,12 +50,14 @@ def repair(ways: Sequence[Way], near: Sequence[Way], boxes: Floats) -> None:
     boxes
         What must be kept clear, as `table_of` gives it.
     """
+    before = -1
     for _ in range(_ROUNDS):
         pairs = overlaps([*ways, *near])
-        if not pairs:
+        if not pairs or len(pairs) == before:
             return
+        before = len(pairs)
         page = _Page([*ways, *near], boxes)
-        for first, second in pairs:
+        for first, second in pairs[:_MOST_PAIRS]:
             if _lie_on_each_other(page, first, second):
                 any(_moved(page, which) for which in _movable(ways, first, second))
 

@@ -61,54 +61,68 @@ def reroute(
     Parameters
     ----------
     moved
-        Ids of those symbols, and of wires that were added or changed.
+        Ids of all symbols that are not what and where they were (a comb follows its far ends), and of wires that
+        were added or changed.
     old
         The ways before.
     """
     scene = Scene(page, symbols)
-    lines = [line for line in links(harness) if scene.is_drawn(line)]
-    news = [scene.clear(s) for s in moved if s in scene.symbols]
-    again = [line for line in lines if _is_touched(scene, line, set(moved), old.get(line.id), news)]
-    anew = {line.id for line in again}
-    kept = {line.id: old[line.id] for line in lines if line.id not in anew}
-    area = around(
-        [Box(p.x_mm, p.y_mm, 0, 0) for line in again for t in scene.tips(line) if t for p in (t.free,)]
-    )
+    touched = _touched(scene, set(moved), old)
+    again: list[Link] = []
+    kept: dict[str, Route] = {}
+    order: list[str] = []
+    for line in links(harness):
+        if line.id in old and line.id not in touched:
+            kept[line.id] = old[line.id]
+        elif scene.is_drawn(line):
+            again.append(line)
+        else:
+            continue
+        order.append(line.id)
+    tips = [t.free for line in again for t in scene.tips(line) if t]
+    area = around([Box(p.x_mm, p.y_mm, 0, 0) for p in tips])
     if area is None:
         return kept
     area = area.grown(_AROUND_MM)
-    boxes = [box for box in scene.boxes() if box.meets(area)]
-    near = [_held(route) for route in kept.values() if _crosses(route, [area])]
-    fresh = _lay(scene, again, boxes, near)
-    return {line.id: fresh[line.id] if line.id in fresh else kept[line.id] for line in lines}
+    near = [_held(route) for route in kept.values() if _crosses(route.points, area)]
+    fresh = _lay(scene, again, scene.boxes(area), near)
+    return {key: kept[key] if key in kept else fresh[key] for key in order}
 
 
-def _is_touched(scene: Scene, line: Link, moved: set[str], old: Route | None, news: Sequence[Box]) -> bool:
-    """Tell whether a line must be laid anew: its ends are no longer where it ends, or it runs through what moved."""
-    if old is None or line.id in moved:
-        return True
-    tips = scene.tips(line)
-    for tip, point, is_open in zip(tips, (old.points[0], old.points[-1]), old.open_ends, strict=True):
-        if (tip is None) != is_open:
-            return True
-        if tip is not None and (
-            abs(tip.anchor.at.x_mm - point.x_mm) > _SAME_MM or abs(tip.anchor.at.y_mm - point.y_mm) > _SAME_MM
+def _touched(scene: Scene, moved: set[str], old: Mapping[str, Route]) -> set[str]:
+    """Return the ids of the lines to lay anew: what ends at a symbol that moved, or runs through where it is now."""
+    found = set(moved)
+    for symbol_id in moved:
+        symbol = scene.symbols.get(symbol_id)
+        if symbol is not None:
+            found.update(key for key, _ in symbol.wire_anchors)
+            clear = scene.clear(symbol_id)
+            found.update(key for key, route in old.items() if _crosses(route.points, clear))
+    if not moved <= scene.symbols.keys():
+        # Something may have been taken away: what ended there is open now.
+        drawn = {key for key, _ in scene.holder}
+        ends = {key: sum(not is_open for is_open in route.open_ends) for key, route in old.items()}
+        now: dict[str, int] = {}
+        for key, _ in scene.holder:
+            now[key] = now.get(key, 0) + 1
+        found.update(key for key in old if key not in drawn or now[key] != ends[key])
+    return found
+
+
+def _crosses(points: Sequence[Point], box: Box) -> bool:
+    """Tell whether a way runs through a box."""
+    box_left, box_top = box.left_mm, box.top_mm
+    box_right, box_bottom = box_left + box.width_mm, box_top + box.height_mm
+    x, y = points[0].x_mm, points[0].y_mm
+    for p in points:
+        last_x, last_y, x, y = x, y, p.x_mm, p.y_mm
+        if (
+            (last_x < box_right or x < box_right)
+            and (last_x > box_left or x > box_left)
+            and (last_y < box_bottom or y < box_bottom)
+            and (last_y > box_top or y > box_top)
         ):
             return True
-    own = {scene.holder.get((line.id, p)) for p in line.ends if p}
-    if own & moved:
-        return True
-    return _crosses(old, news)
-
-
-def _crosses(route: Route, boxes: Sequence[Box]) -> bool:
-    """Tell whether a way runs through one of some boxes."""
-    for a, b in zip(route.points, route.points[1:], strict=False):
-        left, right = min(a.x_mm, b.x_mm), max(a.x_mm, b.x_mm)
-        top, bottom = min(a.y_mm, b.y_mm), max(a.y_mm, b.y_mm)
-        for box in boxes:
-            if left < box.right_mm and right > box.left_mm and top < box.bottom_mm and bottom > box.top_mm:
-                return True
     return False
 
 

@@ -52,9 +52,23 @@ class Scene:
             found = self._clear[symbol_id] = rounded_out(box)
         return found
 
-    def boxes(self) -> list[Box]:
-        """Return what must be kept clear around all symbols."""
-        return [self.clear(key) for key in self.symbols]
+    def boxes(self, area: Box | None = None) -> list[Box]:
+        """Return what must be kept clear around all symbols, or around those that come into an area."""
+        if area is None:
+            return [self.clear(key) for key in self.symbols]
+        return [self.clear(key) for key in self.symbols if self._may_meet(key, area)]
+
+    def _may_meet(self, symbol_id: str, area: Box) -> bool:
+        at, clear = self.page.items[symbol_id], self.symbols[symbol_id].clear
+        if at.turn or at.mirror:
+            return self.clear(symbol_id).meets(area)
+        left, top = at.x_mm + clear.left_mm - _STEP_MM, at.y_mm + clear.top_mm - _STEP_MM
+        return (
+            left < area.left_mm + area.width_mm
+            and top < area.top_mm + area.height_mm
+            and left + clear.width_mm + 2 * _STEP_MM > area.left_mm
+            and top + clear.height_mm + 2 * _STEP_MM > area.top_mm
+        )
 
     def tip(self, key: Key) -> Tip | None:
         """Return where a line's end is on the page, or None if it is not there."""
