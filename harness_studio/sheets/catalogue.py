@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from harness_studio.base.errors import HarnessError, nearest
 
-from . import fuse_card, ground_list, pinout, wire_list
+from . import diagram_page, fuse_card, ground_list, pinout, wire_list
 from .job import Job
 from .leaf import Leaf
 
@@ -24,6 +24,8 @@ class Sheet:
 
 
 _ALL = (
+    Sheet("diagram", "each page of the diagram on one sheet", diagram_page.diagram),
+    Sheet("poster", "the diagram tiled at a legible size, with overlap and match marks", diagram_page.poster),
     Sheet("pinout", "each connector's face in both views and its cavities", pinout.pinout),
     Sheet(
         "grounds", "each ground's stack, who returns there with share and amperes", ground_list.ground_list

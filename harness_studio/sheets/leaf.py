@@ -20,6 +20,14 @@ class Picture:
     box: Box
 
 
+@dataclass(frozen=True, slots=True)
+class Window:
+    """A part of a larger drawing: only what lies in the box is seen."""
+
+    box: Box
+    ink: Strokes
+
+
 @dataclass(slots=True)
 class Leaf:
     """A page that is being laid out.
@@ -30,6 +38,10 @@ class Leaf:
         What the head says: the kind of sheet, and what this page is about.
     marks
         Bookmarks that lead here, the sheet's own (level 0) or of something on it (level 1).
+    windows
+        Drawings that are cut at their edges; they lie below all else.
+    upwards
+        Texts that read upwards, about their anchor.
     framed
         Whether head and foot are drawn; a page of labels has none.
     """
@@ -41,6 +53,8 @@ class Leaf:
     strokes: list[Stroke] = field(default_factory=list)
     texts: list[Text] = field(default_factory=list)
     pictures: list[Picture] = field(default_factory=list)
+    windows: list[Window] = field(default_factory=list)
+    upwards: list[Text] = field(default_factory=list)
     framed: bool = True
 
     def add(self, *parts: Strokes | Stroke | Text) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from PySide6.QtCore import QBuffer, QIODevice, QMarginsF, QPointF, QRectF, QSizeF
 from PySide6.QtGui import QFont, QPageSize, QPainter, QPdfWriter, QTransform
@@ -75,16 +76,31 @@ def _draw(painter: QPainter, leaf: Leaf, fonts: dict[tuple[int, int], QFont]) ->
     for picture in leaf.pictures:
         box = picture.box
         painter.drawImage(QRectF(box.left_mm, box.top_mm, box.width_mm, box.height_mm), picture.image)
+    for window in leaf.windows:
+        painter.save()
+        box = window.box
+        painter.setClipRect(QRectF(box.left_mm, box.top_mm, box.width_mm, box.height_mm))
+        paint(painter, window.ink, theme)
+        painter.restore()
     paint(painter, Strokes(tuple(leaf.strokes)), theme)
     painter.resetTransform()
-    for text in leaf.texts:
+    for text, upwards in [*((t, False) for t in leaf.texts), *((t, True) for t in leaf.upwards)]:
         px = round(text.size_mm * PX_PER_MM)
         font = fonts.get((px, text.weight))
         if font is None:
             font = fonts[px, text.weight] = lettering.font(px, text.weight)
         painter.setFont(font)
         painter.setPen(theme.colour(text.colour))
-        painter.drawText(QPointF(left_mm(text) * PX_PER_MM, baseline_mm(text) * PX_PER_MM), text.text)
+        if upwards:
+            painter.save()
+            painter.translate(text.x_mm * PX_PER_MM, text.y_mm * PX_PER_MM)
+            painter.rotate(-90)
+            own = replace(text, x_mm=0.0, y_mm=0.0)
+        else:
+            own = text
+        painter.drawText(QPointF(left_mm(own) * PX_PER_MM, baseline_mm(own) * PX_PER_MM), own.text)
+        if own is not text:
+            painter.restore()
 
 
 def left_mm(text: Text) -> float:
