@@ -38,7 +38,7 @@ PASSED = frozenset(
 """Kinds that current is meant to pass on its way to or from another part."""
 NOTICED_A = 5e-3
 """Current from which a sneak path is told."""
-NOTICED_V = 0.5
+NOTICED_V = 1.0
 """Volts across a load from which a sneak path is told. Less does nothing to any load, yet drives tens of milliamperes
 through every cold filament whose ground rises a little more than its neighbour's (from memory)."""
 
