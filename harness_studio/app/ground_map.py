@@ -37,7 +37,7 @@ def lines(harness: Harness, found: Shares, mode_words: str) -> list[str]:
 
 
 def _unfed(harness: Harness, found: Shares) -> list[str]:
-    """Return what meets at a joint of a net of which the file names neither a source nor a ground."""
+    """Return what meets at a joint for which the file names neither a source nor a ground."""
     many = "1 end meets" if len(found.rows) == 1 else f"{len(found.rows)} ends meet"
     rows = [
         (row.point, row.circuit or "", harness.title_of(row.part).removeprefix(row.part).strip())

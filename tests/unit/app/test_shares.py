@@ -119,7 +119,7 @@ wires:
 """
 
 
-def test_a_net_with_neither_source_nor_ground_lists_its_ends(run: Run, tmp_path: Path) -> None:
+def test_a_splice_with_neither_source_nor_ground_lists_its_ends(run: Run, tmp_path: Path) -> None:
     project = tmp_path / "imported.yaml"
     project.write_text(IMPORTED, encoding="utf-8")
     text = run("shares", str(project), "SP1").out
