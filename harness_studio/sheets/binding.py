@@ -10,7 +10,7 @@ from harness_studio.base.errors import HarnessError
 from harness_studio.drawing import fonts
 from harness_studio.model.harness import Harness
 
-from . import frame, write
+from . import cover, frame, write
 from .catalogue import chosen
 from .job import Job, ends_by_point, solved_in
 from .leaf import Leaf
@@ -43,13 +43,30 @@ def leaves_of(job: Job, names: Sequence[str] = ()) -> list[Leaf]:
     """
     fonts.family()
     sheets = chosen(names)
-    leaves = [leaf for sheet in sheets for leaf in sheet.make(job)]
+    made = [(sheet.name, sheet.make(job)) for sheet in sheets]
+    leaves = [leaf for name, some in made for leaf in (_cover(job, made) if name == "cover" else some)]
     if not leaves:
         raise HarnessError(
             f"the harness has nothing for {', '.join(s.name for s in sheets)}: nothing to print"
         )
     for number, leaf in enumerate(leaves, 1):
         frame.dress(leaf, job, number, len(leaves))
+    return leaves
+
+
+def _cover(job: Job, made: Sequence[tuple[str, list[Leaf]]]) -> list[Leaf]:
+    """Return the cover with the page on which each sheet begins; its own length is found by laying it out."""
+    leaves = cover.alone(job)
+    for _ in range(3):
+        length, page = len(leaves), 1
+        contents: list[tuple[str, int]] = []
+        for name, some in made:
+            if name != "cover" and some:
+                contents.append((some[0].sheet, page))
+            page += length if name == "cover" else len(some)
+        leaves = cover.cover(job, contents)
+        if len(leaves) == length:
+            break
     return leaves
 
 

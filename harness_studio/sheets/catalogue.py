@@ -7,7 +7,21 @@ from dataclasses import dataclass
 
 from harness_studio.base.errors import HarnessError, nearest
 
-from . import diagram_page, fuse_card, ground_list, pinout, wire_list
+from . import (
+    case_sheet,
+    cover,
+    diagram_page,
+    fuse_card,
+    ground_list,
+    joining,
+    labels,
+    load_list,
+    parts_list,
+    pinout,
+    power_up,
+    testing,
+    wire_list,
+)
 from .job import Job
 from .leaf import Leaf
 
@@ -24,16 +38,29 @@ class Sheet:
 
 
 _ALL = (
+    Sheet("cover", "what is in force, cautions, revisions, contents", cover.alone),
     Sheet("diagram", "each page of the diagram on one sheet", diagram_page.diagram),
     Sheet("poster", "the diagram tiled at a legible size, with overlap and match marks", diagram_page.poster),
     Sheet("pinout", "each connector's face in both views and its cavities", pinout.pinout),
     Sheet(
         "grounds", "each ground's stack, who returns there with share and amperes", ground_list.ground_list
     ),
+    Sheet("fuses", "fuses and relays of each box, what they feed and carry", fuse_card.fuse_card),
     Sheet("wires", "every wire with both ends, circuit by circuit", wire_list.wire_list),
     Sheet("cutting", "what is cut, by size and colour, with boxes to tick and sums", wire_list.cut_list),
-    Sheet("fuses", "fuses and relays of each box, what they feed and carry", fuse_card.fuse_card),
     Sheet("splices", "every splice with its place, method and wires", wire_list.splice_list),
+    Sheet("loads", "every load with rating, fuse, ground and what it takes", load_list.load_list),
+    Sheet("budget", "battery and alternator against the loads, mode by mode", load_list.budget),
+    Sheet(
+        "parts", "devices, connectors, contacts, seals, plugs, rings, splices, counted", parts_list.parts_list
+    ),
+    Sheet("joining", "where two harnesses meet, and wires that are planned anew", joining.joining),
+    Sheet("ringing", "each wire to its end, not to ground or neighbours", power_up.ring_out),
+    Sheet("power_up", "first power-up: fuses in one by one", power_up.power_up),
+    Sheet("testing", "readings on one walk round the vehicle, with what to expect", testing.test_sheet),
+    Sheet("cases", "complaint, sightings, readings before and after, mend", case_sheet.case_sheet),
+    Sheet("labels", "both ends of every wire, the text twice, on a common label grid", labels.wire_labels),
+    Sheet("tags", "harness and connectors with a QR code, on a common label grid", labels.tags),
 )
 SHEETS: Mapping[str, Sheet] = {s.name: s for s in _ALL}
 

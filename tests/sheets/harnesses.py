@@ -2,7 +2,8 @@
 
 from dataclasses import replace
 
-from harness_studio.model.entities import Annotation, Photo
+from harness_studio.model.cases import Case, Mend, Provocation, Reading, Sighting
+from harness_studio.model.entities import Annotation, Origin, Photo
 from harness_studio.model.harness import Harness
 from harness_studio.model.values import Cavity, Face
 from tests.support.sketch import Sketch
@@ -71,6 +72,18 @@ def long_names() -> Harness:
     s.wire("GB1.31", "GP1", colour="BK")
     for n, on in enumerate(("X1.1", "X1.2", "X1.3", "X1", "GP1")):
         s.harness.tables["annotations"][f"n{n}"] = Annotation(f"n{n}", on, f"{LONG} {LONG}")
+    reading = Reading("volts", None, "GP1", "GB1.31", value=0.31, least=0.1, greatest=0.4, note=LONG)
+    again = Reading(
+        "amperes", at="W" + "9" * 40, value=2.5, current_confirmed=True, after_mend=True, note=word
+    )
+    case = Case(
+        "C1", LONG, "running", sightings=(Sighting("GB1", "flickers", times=(3, 5), note=LONG),),
+        provocations=(Provocation("wiggle", "GP1", 4.0, LONG),), readings=(reading, again), disturbed=("X1", "GP1"),
+        mends=(Mend(LONG, ("GP1",), made_by=word),), note=LONG,
+    )  # fmt: skip
+    s.harness.tables["cases"]["C1"] = case
+    s.harness.tables["origins"]["donor"] = Origin("donor", ("X2", "SP1"))
+    s.harness.wires["W2"] = replace(s.harness.wires["W2"], plan="extend", note=LONG)
     s.harness.tables["photos"]["p1"] = Photo("p1", "photos/none.jpg", ("X1",), LONG)
     return s.done()
 

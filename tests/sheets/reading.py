@@ -40,7 +40,7 @@ def pages(content: bytes) -> list[Page]:
                 y_tolerance=0.5,
                 keep_blank_chars=True,
                 use_text_flow=True,
-                extra_attrs=["size"],
+                extra_attrs=["size", "upright"],
             )
             runs = tuple(_run(w, origin) for w in words if w["text"].strip())
             text = re.sub(r"\s+", " ", " ".join(r.text for r in runs))
@@ -51,6 +51,8 @@ def pages(content: bytes) -> list[Page]:
 def _run(word: dict, origin: tuple[float, float]) -> Run:
     left, right = ((word[k] - origin[0]) / PT_PER_MM for k in ("x0", "x1"))
     top, bottom = ((word[k] - origin[1]) / PT_PER_MM for k in ("top", "bottom"))
+    if not word["upright"]:  # letters that lie on their side: their height is across
+        return Run(word["text"], left + 0.2, top, right - 0.2, bottom, word["x1"] - word["x0"])
     # A font's box is higher than its letters; what is drawn lies in about the middle 0.7 of it.
     spare = (bottom - top) * 0.17
     return Run(

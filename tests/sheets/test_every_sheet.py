@@ -14,7 +14,10 @@ from tests.sheets import reading
 PAPERS = {"A4": (210, 297), "A3": (297, 420), "Letter": (215.9, 279.4), "Tabloid": (279.4, 431.8)}
 """Sizes in mm: ISO 216, ANSI/ASME Y14.1."""
 HARNESSES = ("first", "one_connector", "large_connector", "long_names", "medium")
-OWN_SIZE = ()
+TURNED = ("diagram", "poster")
+"""Sheets that turn the paper so that the drawing is largest on it."""
+STICKERS = ("labels", "tags")
+"""Sheets on the paper that label grids are sold on."""
 
 
 def content(printed: Callable[..., bytes], *args: str, **how: object) -> bytes:
@@ -47,7 +50,9 @@ def test_pages_have_the_size_of_the_paper(printed, sheet: str, size: str, landsc
     short, long = PAPERS[size]
     asked = (long, short) if landscape else (short, long)
     for page in reading.pages(done):
-        allowed = [asked] if sheet not in OWN_SIZE else [asked, asked[::-1]]
+        allowed = [asked, asked[::-1]] if sheet in TURNED else [asked]
+        if sheet in STICKERS:
+            allowed = [PAPERS["A4"] if size in ("A4", "A3") else PAPERS["Letter"]]
         assert any((page.width, page.height) == pytest.approx(size, abs=0.05) for size in allowed)
         assert reading.outside(page) == []
         assert reading.overlapping(page) == []
@@ -63,14 +68,24 @@ def test_every_font_is_in_the_file(printed, sheet: str) -> None:
 
 def test_pages_are_numbered_and_say_what_is_in_force(printed) -> None:
     pages = reading.pages(printed(name="medium"))
-    for number, page in enumerate(pages, 1):
-        if f"page {number} of {len(pages)}" not in page.text:
-            assert "label" in page.text.lower() or not re.search(r"page \d+ of", page.text)
+    framed = [(number, page) for number, page in enumerate(pages, 1) if "printed 2026-03-02" in page.text]
+    assert len(framed) > len(pages) / 2
+    for number, page in framed:
+        assert f"page {number} of {len(pages)}" in page.text
     first = reading.pages(printed())[0].text
     assert "page 1 of" in first
     assert "revision A of 2026-03-02" in first
     assert "limits: road workshop" in first
     assert "Braking" in first
+
+
+def test_the_cover_says_where_each_sheet_begins(printed) -> None:
+    pages = reading.pages(printed())
+    contents = re.findall(r"(?:^| )([A-Z][A-Za-z ,-]+?) (\d+)(?= |$)", pages[0].text.split("Contents")[1])
+    listed = {title: int(page) for title, page in contents if title not in ("Sheet Page",)}
+    assert listed["Ground list"] > 1
+    for title in ("Ground list", "Cut list", "Test sheet"):
+        assert title in pages[listed[title] - 1].text
 
 
 def test_each_sheet_has_a_bookmark(printed) -> None:
