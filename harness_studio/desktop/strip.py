@@ -42,6 +42,7 @@ class Strip(QFrame):
         self._mode: str | None = None
         self._overrides: Overrides | None = None
         self._shown: list[Group] = []
+        self._built = False
         self._buttons: dict[tuple[str, str, str], QPushButton] = {}
         self._groups: list[QButtonGroup] = []
         self._title = QLabel(self)
@@ -74,8 +75,9 @@ class Strip(QFrame):
         """Show what a harness offers; widgets are made anew only where the groups differ."""
         self._harness, self._mode, self._overrides = harness, present, overrides
         found = groups(harness, present, overrides)
-        if _frame(found) != _frame(self._shown):
+        if not self._built or _frame(found) != _frame(self._shown):
             self._rebuild(found)
+            self._built = True
         self._shown = found
         self.mark(harness, present, overrides)
 

@@ -52,3 +52,12 @@ def test_pressing_the_modes_own_position_leaves_nothing_set(pickup):
     some = pressed(None, group, "released", False)
     assert some == Overrides().with_position("S1", "released")
     assert pressed(some, group, "pressed", True) is None
+
+
+def test_a_harness_without_modes_says_so(qtbot, window):
+    from PySide6.QtWidgets import QLabel
+
+    from harness_studio.model.harness import Harness
+
+    window.strip.show_modes(Harness(), None)
+    assert any("no modes yet" in label.text() for label in window.strip.findChildren(QLabel))
