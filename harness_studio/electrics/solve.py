@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from harness_studio.base.errors import SolveError
 from harness_studio.network.network import Network
 
-from .laws.discrete import CHOICES, RESTLESS, Flip
+from .laws.discrete import RELIEF, RESTLESS, Flip
 from .laws.pieces import Pieces
 from .lawset import FULL, LawSet
 from .newton import STEP_V, Settled, newton
@@ -140,18 +140,10 @@ def _settle(network: Network, laws: LawSet, ohm: Floats, states: dict[str, str],
     """
     walk, careful = _Walk(), False
     for _ in range(MOST_PASSES):
-        try:
-            done = _solve_states(network, laws, ohm, states, last, ROUGH_V)
-        except SolveError as error:
-            states = _without_root(network, states, error)
-            continue
-        flips = _unfitting(network, laws, done)
-        if not flips:
-            done = _solve_states(network, laws, ohm, states, done)
-            flips = _unfitting(network, laws, done)
-        if not flips:
+        done, flips = _tried(network, laws, ohm, states, last)
+        if done is not None and not flips:
             return done
-        last = done
+        last = done or last
         walk.seen.setdefault(tuple(states.values()), len(walk.turned))
         turned = states
         for flip in flips[:1] if careful else flips:
@@ -164,35 +156,42 @@ def _settle(network: Network, laws: LawSet, ohm: Floats, states: dict[str, str],
             walk, careful = _Walk(), True
         else:
             members = list(dict.fromkeys(walk.turned[since:]))
-            states = _out_of_cycle(network, laws, ohm, states, members, done)
+            states = _out_of_cycle(network, laws, ohm, states, members, last)
             walk = _Walk()
     raise SolveError(
         "the discrete states do not come to rest", element=flips[0].element, iteration=MOST_PASSES
     )
 
 
-UNLOADED = {"on": "cut out", "regulating": "passing"}
-"""The state without demand, of loads and regulators that take what they need whatever their feed gives."""
+def _tried(
+    network: Network, laws: LawSet, ohm: Floats, states: dict[str, str], last: Pass | None
+) -> tuple[Pass | None, list[Flip]]:
+    """Return a pass in given states with what does not fit in it; None and what has to ask less without a solution."""
+    try:
+        done = _solve_states(network, laws, ohm, states, last, ROUGH_V)
+        flips = _unfitting(network, laws, done)
+        if not flips:
+            done = _solve_states(network, laws, ohm, states, done)
+            flips = _unfitting(network, laws, done)
+        return done, flips
+    except SolveError as error:
+        return None, _relief(network, states, error)
 
 
-def _without_root(network: Network, states: dict[str, str], error: SolveError) -> dict[str, str]:
-    """Return the states with that load cut out, or else all of them, that left the network without a solution.
+def _relief(network: Network, states: Mapping[str, str], error: SolveError) -> list[Flip]:
+    """Return the flip that relieves a network without a solution: of the element named, else of all that can.
 
-    A load that asks for more than its feed can give has no working point. Once all are cut out the error stands.
+    A load that asks for more than its feed can give has no working point. Once nothing can ask less the error stands.
     """
-    kinds = {e.address: e.kind for e in network.elements}
-
-    def unloaded(address: str) -> str | None:
-        to = UNLOADED.get(states.get(address, ""))
-        return to if to in CHOICES.get(kinds[address], ()) else None
-
-    named = error.element if error.element in kinds else None
-    if named is not None and unloaded(named):
-        return _turn(network, states, named, str(unloaded(named)))
-    turned = {k: unloaded(k) or v for k, v in states.items()}
-    if turned == states:
+    found = []
+    for element in network.elements:
+        to = RELIEF.get(element.kind, {}).get(states.get(element.address, ""))
+        if to is not None:
+            found.append(Flip(element.address, to, 1.0))
+    named = [f for f in found if f.element == error.element]
+    if not found:
         raise error
-    return turned
+    return named or found
 
 
 def _unfitting(network: Network, laws: LawSet, done: Pass) -> list[Flip]:
@@ -257,7 +256,12 @@ def same_branches(before: Floats, now: Floats) -> bool:
 
 
 def _out_of_cycle(
-    network: Network, laws: LawSet, ohm: Floats, states: dict[str, str], members: Sequence[str], last: Pass
+    network: Network,
+    laws: LawSet,
+    ohm: Floats,
+    states: dict[str, str],
+    members: Sequence[str],
+    last: Pass | None,
 ) -> dict[str, str]:
     """Return states in which the members of a cycle fit, or in which they are said to have no steady state."""
     kinds = {e.address: e.kind for e in network.elements}

@@ -16,7 +16,7 @@ from harness_studio.network.network import Element, Network
 
 from .loads import power_floor_v
 from .pieces import Pieces
-from .sources import RUNNING, greatest_a, setting
+from .sources import OVER_PART, RUNNING, greatest_a, setting
 
 if TYPE_CHECKING:
     import numpy as np
@@ -31,6 +31,8 @@ STARTER_IN_V, STARTER_OUT_V = 7.5, 3.0
 """Of a 12 V starter's solenoid, where not known (from memory)."""
 CUT_OUT_V, CUT_IN_STEP_V = 6.0, 0.5
 """Of a 12 V control unit, where not known (ISO 16750-2 code A starts at 6 V; the step back is from memory)."""
+EDGE_V = 1e-6
+"""How far past its edges a regulating machine is let be: one without load stands at the edge to idle, to rounding."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,13 +60,13 @@ class Bounds:
     sized: bool = False
 
 
-def _coil(state: str, first: str, second: str, pull_in_v: float, drop_out_v: float) -> Bounds:
+def _coil(state: str, first: str, second: str, pull_in_v: float, drop_out_v: float) -> tuple[Bounds, ...]:
     if state == "released":
-        return Bounds(first, second, 0.0, pull_in_v, None, "pulled in", True)
-    return Bounds(first, second, drop_out_v, math.inf, "released", None, True)
+        return (Bounds(first, second, 0.0, pull_in_v, None, "pulled in", True),)
+    return (Bounds(first, second, drop_out_v, math.inf, "released", None, True),)
 
 
-def _relay(element: Element, state: str) -> Bounds:
+def _relay(element: Element, state: str) -> tuple[Bounds, ...]:
     return _coil(state, "86", "85", *thresholds(element.ratings.pull_in_v, element.ratings.drop_out_v))
 
 
@@ -74,55 +76,62 @@ def thresholds(pull_in_v: float | None, drop_out_v: float | None) -> tuple[float
     return pull_in, drop_out_v or pull_in * DROP_OUT_V / PULL_IN_V
 
 
-def _starter(element: Element, state: str) -> Bounds:
+def _starter(element: Element, state: str) -> tuple[Bounds, ...]:
     ratings = element.ratings
     pull_in, drop_out = ratings.pull_in_v or STARTER_IN_V, ratings.drop_out_v or STARTER_OUT_V
     return _coil(state, "50", "31", pull_in, drop_out)
 
 
-def _alternator(element: Element, state: str) -> Bounds | None:
+def _alternator(element: Element, state: str) -> tuple[Bounds, ...]:
     if state == "standing":
-        return None
+        return ()
     quiet = Pieces()
     set_v, ohm = setting(element, quiet)
-    full_v = set_v - ohm * greatest_a(element, quiet)
+    lost_v = ohm * greatest_a(element, quiet)
+    held_v = OVER_PART * set_v
+    not_over = Bounds("B+", "B-", -math.inf, held_v, None, "held")
     if state == "regulating":
-        return Bounds("S", "B-", full_v, set_v, "limited", "idle")
+        return (Bounds("S", "B-", set_v - lost_v - EDGE_V, set_v + EDGE_V, "limited", "idle"), not_over)
     if state == "limited":
-        return Bounds("S", "B-", -math.inf, full_v, None, "regulating")
-    return Bounds("S", "B-", set_v, math.inf, "regulating", None)
+        return (Bounds("S", "B-", -math.inf, set_v - lost_v, None, "regulating"), not_over)
+    if state == "held":
+        return (
+            Bounds("S", "B-", -math.inf, set_v, None, "regulating"),
+            Bounds("B+", "B-", held_v - lost_v - EDGE_V, math.inf, "limited", None),
+        )
+    return (Bounds("S", "B-", set_v, math.inf, "regulating", None),)
 
 
-def _stabiliser(element: Element, state: str) -> Bounds:
+def _stabiliser(element: Element, state: str) -> tuple[Bounds, ...]:
     nominal_v = element.ratings.nominal_v
     if state == "regulating":
-        return Bounds("15", "31", nominal_v, math.inf, "passing", None)
-    return Bounds("15", "31", -math.inf, nominal_v, None, "regulating")
+        return (Bounds("15", "31", nominal_v, math.inf, "passing", None),)
+    return (Bounds("15", "31", -math.inf, nominal_v, None, "regulating"),)
 
 
-def _converter(element: Element, state: str) -> Bounds:
+def _converter(element: Element, state: str) -> tuple[Bounds, ...]:
     first, second = tuple(element.terminals)[:2]
     lowest = max(element.ratings.cut_out_v or 0.0, 1.05 * power_floor_v(element))
     return _supplied(state, first, second, lowest, max(element.ratings.cut_in_v or 0.0, lowest * 1.02))
 
 
-def _unit(element: Element, state: str) -> Bounds | None:
+def _unit(element: Element, state: str) -> tuple[Bounds, ...]:
     declared = element.ratings.terminals
     supply = next((n for n, t in declared.items() if t.does == "supply"), None)
     ground = next((n for n, t in declared.items() if t.does == "ground"), None)
     if supply is None or ground is None or not {supply, ground} <= element.terminals.keys():
-        return None
+        return ()
     cut_out = element.ratings.cut_out_v if element.ratings.cut_out_v is not None else CUT_OUT_V
     return _supplied(state, supply, ground, cut_out, cut_out + CUT_IN_STEP_V)
 
 
-def _supplied(state: str, first: str, second: str, cut_out_v: float, cut_in_v: float) -> Bounds:
+def _supplied(state: str, first: str, second: str, cut_out_v: float, cut_in_v: float) -> tuple[Bounds, ...]:
     if state == "on":
-        return Bounds(first, second, cut_out_v, math.inf, "cut out", None)
-    return Bounds(first, second, -math.inf, cut_in_v, None, "on")
+        return (Bounds(first, second, cut_out_v, math.inf, "cut out", None),)
+    return (Bounds(first, second, -math.inf, cut_in_v, None, "on"),)
 
 
-JUDGES: Mapping[str, Callable[[Element, str], Bounds | None]] = {
+JUDGES: Mapping[str, Callable[[Element, str], tuple[Bounds, ...]]] = {
     "relay": _relay,
     "starter": _starter,
     "alternator": _alternator,
@@ -134,13 +143,22 @@ JUDGES: Mapping[str, Callable[[Element, str], Bounds | None]] = {
 CHOICES = {
     "relay": ("released", "pulled in"),
     "starter": ("released", "pulled in"),
-    "alternator": ("regulating", "limited", "idle"),
-    "dynamo": ("regulating", "limited", "idle"),
+    "alternator": ("regulating", "limited", "idle", "held"),
+    "dynamo": ("regulating", "limited", "idle", "held"),
     "stabiliser": ("passing", "regulating"),
     "converter": ("cut out", "on"),
     "control_unit": ("cut out", "on"),
 }
 """States by kind; the first is where it starts."""
+RELIEF = {
+    "converter": {"on": "cut out"},
+    "control_unit": {"on": "cut out"},
+    "stabiliser": {"regulating": "passing"},
+    "alternator": {"regulating": "held", "limited": "held"},
+    "dynamo": {"regulating": "held", "limited": "held"},
+}
+"""By kind, the state that asks less of a network which has no solution: loads that take what they need whatever their
+feed gives, and machines that drive their amperes through whatever lies between them and where they sense."""
 RESTLESS = {"relay": "chatters", "starter": "chatters", "converter": "hiccups", "control_unit": "hiccups"}
 """What an element without a steady state is said to do."""
 
@@ -178,7 +196,7 @@ def closed_by_mode(network: Network, element: Element) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class Judged:
-    """The bounds of all states as arrays, one row an element: points (E,), bounds (E,), and what is wanted outside."""
+    """The bounds of all states as arrays, a row each: points (E,), bounds (E,), and what is wanted outside."""
 
     elements: tuple[str, ...]
     first: NDArray[np.int64]
@@ -213,9 +231,7 @@ def judged(network: Network, states: Mapping[str, str]) -> Judged:
         judge, state = JUDGES.get(element.kind), states.get(element.address)
         if judge is None or state is None or state in RESTLESS.values() or closed_by_mode(network, element):
             continue
-        bounds = judge(element, state)
-        if bounds is not None:
-            rows.append((element, bounds))
+        rows.extend((element, bounds) for bounds in judge(element, state))
     return Judged(
         tuple(e.address for e, _ in rows),
         np.array([e.terminals[b.first] for e, b in rows], dtype=np.int64),
@@ -229,7 +245,7 @@ def judged(network: Network, states: Mapping[str, str]) -> Judged:
 
 
 def flips(network: Network, states: Mapping[str, str], volts: Floats) -> list[Flip]:
-    """Return every state that does not fit the solved volts (points,), the worst first."""
+    """Return every state that does not fit the solved volts (points,), the worst first; an element once."""
     import numpy as np
 
     at = judged(network, states)
@@ -241,4 +257,7 @@ def flips(network: Network, states: Mapping[str, str], volts: Floats) -> list[Fl
         bound = float(at.low[row] if under[row] else at.high[row])
         to = at.below[row] if under[row] else at.above[row]
         found.append(Flip(at.elements[row], str(to), abs(value - bound) / max(abs(bound), 1e-9)))
-    return sorted(found, key=lambda f: -f.by)
+    worst: dict[str, Flip] = {}
+    for flip in sorted(found, key=lambda f: -f.by):
+        worst.setdefault(flip.element, flip)
+    return list(worst.values())

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from harness_studio.electrics.stamps import Stamp, resistor
+from harness_studio.electrics.stamps import Stamp, emf, resistor
 from harness_studio.network.network import Element
 
 from .curves import battery as battery_curve
@@ -16,6 +16,9 @@ SET_V, DROOP_MOHM, MAX_A = 14.2, 5.0, 60.0
 IDLE_PART = 0.5
 """Part of its greatest current that a hot alternator gives at idle, where not known (common practice, no source)."""
 RUNNING = ("idling", "running")
+OVER_PART = 1.27
+"""A machine whose sense is starved (a poor joint between it and where it senses) holds its own B+ at so many times its
+set volts: 18 V of a 12 V one, which ISO 16750-2 takes for a regulator that has failed (from memory)."""
 SENSE_OHM, FIELD_OHM, DIODE_TRIO_OHM = 10_000.0, 6.0, 0.5
 """Sense input; field winding seen at D+ at rest; D+ fed by the machine while it turns (from memory)."""
 
@@ -50,7 +53,9 @@ def charge_ohm(element: Element, pieces: Pieces) -> float:
 
 
 def alternator(element: Element, state: str | None, pieces: Pieces) -> None:
-    """Alternator or dynamo: idle, regulating (V_sense = set − droop·I) or limited (I = I_max of the engine's state).
+    """Alternator or dynamo: idle, regulating (V_sense = set − droop·I), limited (I = I_max of the engine), or held.
+
+    Held: what lies between the machine and its sense keeps the sense low, and its own B+ is held (see `OVER_PART`).
 
     The sense terminal is its own B+ where nothing is wired to it or its wire is open (10 kΩ inside). D+ follows
     the machine while it turns and is the field winding at rest, which is what lights a charge lamp.
@@ -73,6 +78,10 @@ def alternator(element: Element, state: str | None, pieces: Pieces) -> None:
                 (-g * set_v, g * set_v, 0.0),
             )
         )
+    elif state == "held":
+        set_v, ohm = setting(element, pieces)
+        pieces.note(element, f"its sense is starved: its own B+ held at {OVER_PART * set_v:.3g} V")
+        pieces.stamps.append(emf(element.address, plus, minus, OVER_PART * set_v, ohm))
     elif state == "limited":
         amperes = greatest_a(element, pieces)
         pieces.stamps.append(
