@@ -23,6 +23,10 @@ if TYPE_CHECKING:
     Bools = NDArray[np.bool_]
 
 
+CORRECTIONS = 3
+"""Solves for the inner points: the first finds them, the others correct what rounding left."""
+
+
 @dataclass(slots=True)
 class Reduced:
     """A network with its chains taken together.
@@ -157,7 +161,8 @@ class Recovered:
 def inner_parts(reduced: Reduced, ohm: Floats) -> Floats:
     """Return λ of every node: 1 at the first end of its chain, 0 at the second; shape (count,).
 
-    The inner points of all chains form one sparse system without fill, solved once.
+    The inner points of all chains form one sparse system without fill. Its mismatch is taken from differences of λ,
+    never from the matrix, and corrected: a hundred ohms beside a tenth of a milliohm would else cost six digits.
     """
     import numpy as np
 
@@ -171,12 +176,16 @@ def inner_parts(reduced: Reduced, ohm: Floats) -> Floats:
         return part
     rows, columns, values = laplacian(reduced.count, a, b, siemens)
     factored = factor(reduced.count, rows, columns, values, fed, symmetric=True)
-    right = np.zeros(reduced.count)
-    for inside, outside in ((a, b), (b, a)):
-        end = fed[inside] & ~reduced.inner[outside]
-        at_first = end & (reduced.row[outside] == reduced.chain_ends[inside, 0])
-        np.add.at(right, inside[at_first], siemens[at_first])
-    part[factored.kept] = factored.solve(right[factored.kept])
+    ends = [
+        (inside, outside, fed[inside], reduced.row[outside] == reduced.chain_ends[inside, 0])
+        for inside, outside in ((a, b), (b, a))
+    ]
+    for _ in range(CORRECTIONS):
+        flow = np.zeros(reduced.count)
+        for inside, outside, counts, at_first in ends:
+            there = np.where(reduced.inner[outside], part[outside], at_first)
+            np.add.at(flow, inside[counts], (siemens * (there - part[inside]))[counts])
+        part[factored.kept] += factored.lu.solve(flow[factored.kept])
     return part
 
 
