@@ -159,24 +159,30 @@ def _stepped(
 ) -> tuple[Floats, Floats]:
     """Return volts and residual after the longest part of a step that brings the residual down (Armijo's rule).
 
-    No unknown moves by more than `STEP_LIMIT_V`. Where no part brings it down (a flat stretch of a curve) the one
+    First no unknown moves by more than `STEP_LIMIT_V`, each cut by itself: that is quick while the start is far off.
+    Where this leads no further (a cut step loses the small differences across diodes) the whole step is shortened,
+    which keeps its direction. Where no part of either brings the residual down (a flat stretch of a curve) the one
     with clearly the least residual is taken, the longest of about equals.
     """
     import numpy as np
 
-    limited = np.clip(step, -STEP_LIMIT_V, STEP_LIMIT_V)
+    longest = float(np.abs(step).max(initial=0.0))
+    directions = [np.clip(step, -STEP_LIMIT_V, STEP_LIMIT_V)]
+    if longest > STEP_LIMIT_V:
+        directions.append(step * (STEP_LIMIT_V / longest))
     size = _above(flow, floor)
     best: tuple[float, Floats, Floats] | None = None
-    for halving in range(HALVINGS):
-        part = 0.5**halving
-        tried = volts.copy()
-        tried[system.kept] += part * limited
-        now_flow = system.residual(tried)[system.kept]
-        now = _above(now_flow, floor)
-        if now <= (1.0 - 0.25 * part) * size:
-            return tried, now_flow
-        if math.isfinite(now) and (best is None or now < 0.9 * best[0]):
-            best = (now, tried, now_flow)
+    for limited in directions:
+        for halving in range(HALVINGS):
+            part = 0.5**halving
+            tried = volts.copy()
+            tried[system.kept] += part * limited
+            now_flow = system.residual(tried)[system.kept]
+            now = _above(now_flow, floor)
+            if now <= (1.0 - 0.25 * part) * size:
+                return tried, now_flow
+            if math.isfinite(now) and (best is None or now < 0.9 * best[0]):
+                best = (now, tried, now_flow)
     if best is None:
         return volts, flow
     return best[1], best[2]
