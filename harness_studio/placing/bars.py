@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, insort
 from collections.abc import Mapping
 
 from harness_studio.base.geometry import Box, Point
@@ -157,26 +158,32 @@ def _places(
     """
     found = {k: wanted[k] for k in studs}
     chosen: dict[Key, float] = {}
+    taken: list[float] = []
+    standing = sorted(found.values())
     for key in sorted((k for k in wanted if k not in found), key=lambda k: -level[k]):
-        x = min(max(wanted[key], left), right)
-        chosen[key] = _nearest_free(x, list(chosen.values()), [wanted[s] for s in studs], left, right)
+        chosen[key] = _nearest_free(min(max(wanted[key], left), right), taken, standing, (left, right))
+        insort(taken, chosen[key])
     in_order = sorted(chosen, key=lambda k: (wanted[k], chosen[k]))
     found.update(zip(in_order, sorted(chosen.values()), strict=True))
     return found
 
 
-def _nearest_free(x: float, taken: list[float], studs: list[float], left: float, right: float) -> float:
+def _nearest_free(x: float, taken: list[float], studs: list[float], within: tuple[float, float]) -> float:
     """Return the place nearest to x that keeps its distance from others and from stacks; x if there is none."""
-
-    def free(place: float) -> bool:
-        return (
-            left - 0.1 <= place <= right + 0.1
-            and all(abs(place - t) > _PITCH_MM - 0.01 for t in taken)
-            and all(abs(place - s) > _STACK_MM - 0.01 for s in studs)
-        )
-
     offers = [x]
     offers += [t + d for t in taken for d in (-_PITCH_MM, _PITCH_MM)]
     offers += [s + d for s in studs for d in (-_STACK_MM, _STACK_MM)]
-    good = [o for o in offers if free(o)]
-    return min(good, key=lambda o: (abs(o - x), o)) if good else x
+    for place in sorted(offers, key=lambda o: (abs(o - x), o)):
+        if (
+            within[0] - 0.1 <= place <= within[1] + 0.1
+            and _nearest(taken, place) > _PITCH_MM - 0.01
+            and _nearest(studs, place) > _STACK_MM - 0.01
+        ):
+            return place
+    return x
+
+
+def _nearest(marks: list[float], x: float) -> float:
+    """Return the distance from x to the nearest of some sorted marks."""
+    i = bisect_left(marks, x)
+    return min((abs(marks[j] - x) for j in (i - 1, i) if 0 <= j < len(marks)), default=1e9)

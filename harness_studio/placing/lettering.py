@@ -22,10 +22,10 @@ _GROUPS = {
     513: "0123456789+=<>~#$_aeghknuFLSTYEZ−≥≤^",
     556: "bdopqBPRXµß",
     600: "ACKVU&G",
-    660: "DHNOQΩ",
-    748: "wM",
-    820: "mW",
-    960: "@%…",
+    660: "DHNOQ",
+    748: "wMΩ",
+    843: "mW%",
+    960: "@…",
 }
 _WIDTHS = {sign: width for width, signs in _GROUPS.items() for sign in signs}
 _OTHER = 560  # letters with marks and other scripts of the same kind

@@ -101,8 +101,8 @@ def _texts(symbol: Symbol, at: At, box: Box, ends: Sequence[Anchor]) -> tuple[Te
 def _in_corner(text: Text, at: At, box: Box, ends: Sequence[Anchor]) -> Text:
     """Place a splice's name in its upper right corner, between the legs there."""
     x = max([at.x_mm + 0.7, *(e.at.x_mm for e in ends if e.side == "top")]) + 1.5
-    y = min([at.y_mm - 2.0, *(e.at.y_mm for e in ends if e.side == "right")]) - 1.6
-    return replace(text, at=Point(x, min(y, box.top_mm - 1.6 if x < at.x_mm + 3.0 else y)))
+    y = min([at.y_mm - 2.0, *(e.at.y_mm for e in ends if e.side == "right")]) - 2.2
+    return replace(text, at=Point(x, min(y, box.top_mm - 2.2 if x < at.x_mm + 3.0 else y)))
 
 
 def _off_wires(text: Text, box: Box, ends: Sequence[Anchor]) -> Text:

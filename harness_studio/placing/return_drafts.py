@@ -46,7 +46,7 @@ def splice_draft(splice: Splice, points: Sequence[str], keys: Keys) -> Draft:
     reach = _spine(max(1, len(ends) - 1))
     draft.extra.append(Box(-_LEG_MM, -reach, 2 * _LEG_MM, 2 * reach))
     name = fitted(splice.id, LABEL_MM, 40.0)
-    draft.texts.append(Text(name, Point(2.2, -reach - 1.6), LABEL_MM, "start", "title"))
+    draft.texts.append(Text(name, Point(2.2, -reach - 2.2), LABEL_MM, "start", "title"))
     draft.margin_mm = 2.0
     return draft
 
