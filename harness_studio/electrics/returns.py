@@ -97,6 +97,29 @@ class Metal:
         found[:, factored.kept] = factored.solve(right).T
         return found
 
+    def shorted_drop(self, sink: int, a: int, b: int) -> Floats:
+        """Return what passes a joint of zero ohms from a to b, of a unit current from each node to the sink: (nodes,).
+
+        This metal holds the joint open. Closing it with no resistance draws u/(u_a − u_b), u = G⁻¹(e_a − e_b), from
+        each node (Thévenin, reciprocity); where it is the only way, all of the side that is cut off. In a loop of zero
+        ohms the split is not determined: nothing, then.
+        """
+        import numpy as np
+
+        found = np.zeros(self.count)
+        if self.label[a] != self.label[b]:
+            if self.label[a] != self.label[sink]:
+                found[self.label == self.label[a]] = 1.0
+            else:
+                found[self.label == self.label[b]] = -1.0
+        elif a != b and self.label[a] == self.label[sink]:
+            factored = self.factor_for(sink)
+            right = np.zeros((self.count, 1))
+            right[a], right[b] = 1.0, -1.0
+            found[factored.kept] = factored.solve(right[factored.kept])[:, 0]
+            found /= found[a] - found[b]
+        return found
+
     def reached_without(self, sink: int, branches: set[int], nodes: set[int]) -> Bools:
         """Return which nodes still reach the sink when branches and nodes are taken out. Decided by the graph."""
         import numpy as np

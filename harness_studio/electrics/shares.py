@@ -28,7 +28,7 @@ Side = Literal["return", "feed"]
 Way = Literal["only", "main", "some", "minor", "none"]
 MAIN, SOME = 0.5, 0.05
 _STAND_IN_OHM = 1e-6
-"""Resistance given to a joint of zero ohms while its share is found: too small to turn any current aside."""
+"""Resistance given to a joint of zero ohms, so that its two sides are told apart; its share is found with none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,14 +111,17 @@ def shares(network: Network, solution: Solution, joint: str, metal: Metal | None
     """
     place = _place(network, joint)
     metal = metal or metal_of(network, solution.ohm)
+    opened: Metal | None = None
     if place.node is None and solution.ohm[place.branches[0]] == 0.0:
         ohm = solution.ohm.copy()
         ohm[place.branches[0]] = _STAND_IN_OHM
         metal = metal_of(network, ohm)
+        ohm[place.branches[0]] = float("inf")
+        opened = metal_of(network, ohm)
     label, sink = _sink(network, solution, metal, place)
     amperes, drop_v, ohm_here = _solved(solution, place)
     rows = sorted(
-        _rows(network, solution, metal, sink, label, place, ohm_here),
+        _rows(network, solution, metal, sink, label, place, ohm_here, opened),
         key=lambda r: (-abs(r.moved_mv), -abs(r.share * r.amperes), -abs(r.share), r.point),
     )
     carriers, wires = carriers_of(network, solution, metal, rows, label, sink)
@@ -182,17 +185,27 @@ def _solved(solution: Solution, place: _Place) -> tuple[float, float, float]:
 
 
 def _rows(
-    network: Network, solution: Solution, metal: Metal, sink: Sink, label: int, place: _Place, ohm: float
+    network: Network,
+    solution: Solution,
+    metal: Metal,
+    sink: Sink,
+    label: int,
+    place: _Place,
+    ohm: float,
+    opened: Metal | None,
 ) -> Iterator[Share]:
-    through = _through(network, metal, sink, place)
+    through = _through(network, metal, sink, place, opened)
     reached = _reached(network, metal, sink, place)
     sign = 1.0 if sink.side == "return" or place.node is not None else -1.0
     into_metal = {e.address: e for e in solution.elements}
     resistance = 0.0 if ohm == float("inf") else ohm
     for element in network.elements:
         ends = [(t, i) for t, i in element.terminals.items() if int(metal.label[metal.node[i]]) == label]
-        if not ends or _is_sink(metal, sink, element):
-            if not ends and sink.side == "return" and _lost(network, solution, metal, element):
+        supplies = _is_sink(metal, sink, element)
+        if supplies:  # what else it takes here, such as by its sense wire, is a load like others
+            ends = [(t, i) for t, i in ends if int(metal.node[i]) != sink.nodes[0][0]]
+        if not ends:
+            if not supplies and sink.side == "return" and _lost(network, solution, metal, element):
                 yield _row(network, element, _return_point(element), "return", 0.0, "none", 0.0, 0.0)
             continue
         solved = into_metal.get(element.address)
@@ -240,12 +253,20 @@ def _unknown_rows(
         yield Share(address, part, None, sink.side, circuit, share, _way(share, only, sink), 0.0, 0.0)
 
 
-def _through(network: Network, metal: Metal, sink: Sink, place: _Place) -> Floats:
-    """Return for each node the part of a unit current from it to the sink that passes the place."""
+def _through(network: Network, metal: Metal, sink: Sink, place: _Place, opened: Metal | None) -> Floats:
+    """Return for each node the part of a unit current from it to the sink that passes the place.
+
+    `opened` is the metal with the place held open, where that is a joint of zero ohms; nodes are the same.
+    """
     import numpy as np
 
     total = np.zeros(metal.count)
     for node, weight in sink.nodes:
+        if opened is not None:
+            branches, number = network.branches, place.branches[0]
+            a, b = (int(metal.node[ends[number]]) for ends in (branches.a, branches.b))
+            total += weight * opened.shorted_drop(node, a, b)
+            continue
         drops = metal.unit_drop(node, list(place.branches))
         if place.node is None:
             total += weight * drops[0]

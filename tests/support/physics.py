@@ -22,7 +22,7 @@ FLOOR_A = 1e-12
 IDEAL_SOURCE_A = 1e-8
 """The floor where sources stand behind 1 µΩ: the last digit of 28 V, divided by that."""
 EPS = float(np.finfo(np.float64).eps)
-VOLT_DIGITS = 8.0
+VOLT_DIGITS = 16.0
 """A branch's volts are a difference of two numbers of about 12, each good to half a unit in its last place: Ohm's law
 is checked to so many such units. Currents are not (the solver keeps more digits of them than of volts)."""
 

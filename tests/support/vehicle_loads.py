@@ -15,6 +15,8 @@ BIG_LOADS = 40
 """About so many loads of tens of watts in any vehicle, however many small ones there are."""
 SMALL_LOADS = 300
 """From so many circuits on the small loads get smaller, so that one battery carries them."""
+POLAR = frozenset({"diode", "led", "converter"})
+"""Kinds whose first terminal must be the positive one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +50,8 @@ class Loads:
     def two_pole(self, kind: str, tap: Tap, first: str, second: str, **ratings: object) -> str:
         """Add a load of two terminals, fed and returned."""
         part = self.add(kind, tap, **ratings)
+        if kind in POLAR and not self.frame.negative:
+            first, second = second, first
         hot, cold = self.plug(part, first, second)
         self.fed(tap, hot)
         self.returned(tap, cold)
@@ -155,8 +159,9 @@ class Loads:
     def blocked_lamp(self, tap: Tap) -> int:
         """Add a lamp behind a diode."""
         diode = self.add("diode", tap, series_ohm=0.05, rated_a=3.0)
-        self.frame.wire(tap.feed, f"{diode}.A", 1.0, tap.circuit)
-        self.two_pole("lamp", replace(tap, feed=f"{diode}.K"), "1", "31", rated_v=13.5, rated_w=3.0)
+        before, after = ("A", "K") if self.frame.negative else ("K", "A")
+        self.frame.wire(tap.feed, f"{diode}.{before}", 1.0, tap.circuit)
+        self.two_pole("lamp", replace(tap, feed=f"{diode}.{after}"), "1", "31", rated_v=13.5, rated_w=3.0)
         return 1
 
     def resistor(self, tap: Tap) -> int:
@@ -180,7 +185,9 @@ class Loads:
     def gauge(self, tap: Tap) -> int:
         """Add a two-coil gauge, or a bimetal one behind a stabiliser, and its sender on metal or on the way back."""
         f, rng = self.frame, self.rng
-        movement, coil_ohm = ("two_coil", (90.0, 90.0)) if rng.random() < 0.6 else ("bimetal", (65.0,))
+        # A stabiliser's positive is its feed; there is none in a vehicle with its positive grounded.
+        two_coil = rng.random() < 0.6 or not f.negative
+        movement, coil_ohm = ("two_coil", (90.0, 90.0)) if two_coil else ("bimetal", (65.0,))
         scale = Scale(ohm={240.0: 0.0, 100.0: 0.5, 33.0: 1.0})
         gauge = self.add(
             "gauge", replace(tap, zone="dash"), scale=scale, movement=movement, coil_ohm=coil_ohm
@@ -202,8 +209,10 @@ class Loads:
         return 2
 
     def unit(self, tap: Tap) -> int:
-        """Add a control unit with two sensors and two driven loads."""
+        """Add a control unit with two sensors and two driven loads (a lamp where the positive is grounded)."""
         f = self.frame
+        if not f.negative:
+            return self.lamp(tap)
         does = {
             "30": UnitTerminal("supply"), "31": UnitTerminal("ground"), "31s": UnitTerminal("sensor_ground"),
             "30s": UnitTerminal("draw", amps=0.2, to="31"),
