@@ -215,21 +215,26 @@ def _reach(
     from one throw of a changeover to the other.
     """
     seen: set[tuple[int, str, str]] = {(start, "", "") for start in starts}
-    waiting = list(seen)
+    waiting = [(*state, -1) for state in seen]
     points: set[int] = set()
     edge: dict[str, int] = {}
     while waiting:
-        here, device, position = waiting.pop()
+        here, device, position, came_by = waiting.pop()
         points.add(here)
         for beyond, _, fuse in fuses.get(here, ()):
             edge.setdefault(fuse, beyond)
-        for other, _, by, at in near[here]:
-            if other in stop or (by and by == device and at != position):
+        for other, branch, by, at in near[here]:
+            # Not straight back either: from there the other throw would stand open again.
+            if (
+                other in stop
+                or (by and by == device and at != position)
+                or (branch >= 0 and branch == came_by)
+            ):
                 continue
             state = (other, by, at)
             if state not in seen and (other, "", "") not in seen:
                 seen.add(state)
-                waiting.append(state)
+                waiting.append((*state, branch))
     return Reach(frozenset(points), edge)
 
 
