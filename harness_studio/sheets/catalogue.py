@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from harness_studio.base.errors import HarnessError, nearest
 
 from . import (
+    build_board,
     case_sheet,
     cover,
     diagram_page,
@@ -30,11 +31,15 @@ Make = Callable[[Job], list[Leaf]]
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """One kind of sheet: the name it is asked for by, what it holds, and what lays it out."""
+    """One kind of sheet: the name it is asked for by, what it holds, and what lays it out.
+
+    One that stands apart is printed only when it is asked for by name.
+    """
 
     name: str
     holds: str
     make: Make
+    apart: bool = False
 
 
 _ALL = (
@@ -55,6 +60,10 @@ _ALL = (
         "parts", "devices, connectors, contacts, seals, plugs, rings, splices, counted", parts_list.parts_list
     ),
     Sheet("joining", "where two harnesses meet, and wires that are planned anew", joining.joining),
+    Sheet("board", "the bundle in true lengths at 1:n, and its runs, tails and splices", build_board.board),
+    Sheet(
+        "board_full", "the build board at 1:1, tiled; only when asked for", build_board.full_size, apart=True
+    ),
     Sheet("ringing", "each wire to its end, not to ground or neighbours", power_up.ring_out),
     Sheet("power_up", "first power-up: fuses in one by one", power_up.power_up),
     Sheet("testing", "readings on one walk round the vehicle, with what to expect", testing.test_sheet),
@@ -66,7 +75,7 @@ SHEETS: Mapping[str, Sheet] = {s.name: s for s in _ALL}
 
 
 def chosen(names: Sequence[str]) -> list[Sheet]:
-    """Return sheets by name, each once, in the order asked for; all for no name.
+    """Return sheets by name, each once, in the order asked for; for no name all that do not stand apart.
 
     Raises
     ------
@@ -78,4 +87,4 @@ def chosen(names: Sequence[str]) -> list[Sheet]:
             near = nearest(name, SHEETS)
             hint = f"nearest is '{near}'" if near else f"there are {', '.join(SHEETS)}"
             raise HarnessError(f"there is no sheet '{name}'; {hint}")
-    return [SHEETS[name] for name in dict.fromkeys(names or SHEETS)]
+    return [SHEETS[name] for name in dict.fromkeys(names or [n for n, s in SHEETS.items() if not s.apart])]

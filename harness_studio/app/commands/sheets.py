@@ -33,7 +33,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="NAME",
         action="append",
         default=[],
-        help="sheet to print, may be given several times and in any order; all by default (--list names them)",
+        help="sheet to print, may be given several times and in any order; all but the 1:1 build board by default (--list names them)",
     )
     parser.add_argument("--paper", metavar="SIZE", default="A4", help=f"{', '.join(PAPERS)}; A4 by default")
     parser.add_argument("--landscape", action="store_true", help="turn the paper's long side level")
