@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import product
 from typing import TYPE_CHECKING
@@ -139,16 +139,18 @@ def _settle(network: Network, laws: LawSet, ohm: Floats, states: dict[str, str],
     state comes back they are flipped one at a time, the most violated first.
     """
     walk, careful = _Walk(), False
+    once: dict[str, None] = {}
     for _ in range(MOST_PASSES):
         done, flips = _tried(network, laws, ohm, states, last)
         if done is not None and not flips:
-            return done
+            return _calmed(network, laws, ohm, done, list(once)) or done
         last = done or last
         walk.seen.setdefault(tuple(states.values()), len(walk.turned))
         turned = states
         for flip in flips[:1] if careful else flips:
             turned = _turn(network, turned, flip.element, flip.to)
             walk.turned.append(flip.element)
+            once[flip.element] = None
         since = walk.seen.get(tuple(turned.values()))
         if since is None:
             states = turned
@@ -265,20 +267,57 @@ def _out_of_cycle(
 ) -> dict[str, str]:
     """Return states in which the members of a cycle fit, or in which they are said to have no steady state."""
     kinds = {e.address: e.kind for e in network.elements}
-    if len(members) <= MOST_MEMBERS:
-        for choice in product(*(laws.choices[kinds[m]] for m in members)):
-            tried = dict(states)
-            for member, state in zip(members, choice, strict=True):
-                tried = _turn(network, tried, member, state)
-            try:
-                done = _solve_states(network, laws, ohm, tried, last)
-            except SolveError:
-                continue
-            if not {f.element for f in laws.flips(network, tried, done.point_volts)} & set(members):
-                return tried
+    for tried in _combinations(network, laws, states, members):
+        try:
+            done = _solve_states(network, laws, ohm, tried, last)
+        except SolveError:
+            continue
+        if not {f.element for f in laws.flips(network, tried, done.point_volts)} & set(members):
+            return tried
     restless = [m for m in members if kinds[m] in RESTLESS]
     if not restless:
         raise SolveError(f"no steady state: {', '.join(members)} keep turning", element=members[0])
     for member in restless:
         states = _turn(network, states, member, RESTLESS[kinds[member]])
     return states
+
+
+def _calmed(network: Network, laws: LawSet, ohm: Floats, done: Pass, turned: Sequence[str]) -> Pass | None:
+    """Return a pass in which everything fits, if elements are said to be restless and there is one after all.
+
+    Others that turned since may have taken the reason away. Tried are all combinations of what has turned, if that is
+    few; else of the restless ones alone.
+    """
+    restless = [e for e, state in done.states.items() if state in RESTLESS.values()]
+    if not restless:
+        return None
+    every = list(dict.fromkeys((*restless, *turned)))
+    for tried in _combinations(network, laws, done.states, every if len(every) <= MOST_MEMBERS else restless):
+        found = _fitting(network, laws, ohm, tried, done)
+        if found is not None:
+            return found
+    return None
+
+
+def _fitting(
+    network: Network, laws: LawSet, ohm: Floats, states: Mapping[str, str], last: Pass
+) -> Pass | None:
+    try:
+        found = _solve_states(network, laws, ohm, states, last)
+    except SolveError:
+        return None
+    return None if laws.flips(network, states, found.point_volts) else found
+
+
+def _combinations(
+    network: Network, laws: LawSet, states: Mapping[str, str], members: Sequence[str]
+) -> Iterator[dict[str, str]]:
+    """Yield the states with every combination of those of the members; nothing if they are too many."""
+    kinds = {e.address: e.kind for e in network.elements}
+    if len(members) > MOST_MEMBERS:
+        return
+    for choice in product(*(laws.choices[kinds[m]] for m in members)):
+        tried = dict(states)
+        for member, state in zip(members, choice, strict=True):
+            tried = _turn(network, tried, member, state)
+        yield tried

@@ -180,7 +180,7 @@ def initial(network: Network, before: Mapping[str, str] | None = None) -> dict[s
             state = "standing"
         if element.kind == "starter" and closed_by_mode(network, element):
             state = "pulled in"
-        if element.kind == "control_unit" and _unit(element, state) is None:
+        if element.kind == "control_unit" and not _unit(element, state):
             state = "on"
         states[element.address] = state
     return states
