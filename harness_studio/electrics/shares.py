@@ -314,7 +314,7 @@ def _return_point(element: Element) -> int:
 
 
 def _lost(network: Network, solution: Solution, metal: Metal, element: Element) -> bool:
-    """Tell whether a load's return is wired but leads to nothing: no sink and no other element in its component."""
+    """Tell whether a load's return is wired but leads to nothing: no sink in its component, only returns like it."""
     point = _return_point(element)
     label = int(metal.label[metal.node[point]])
     if (metal.label == label).sum() < 2 or sink_of(network, solution, metal, label).nodes:
@@ -322,6 +322,6 @@ def _lost(network: Network, solution: Solution, metal: Metal, element: Element) 
     return not any(
         int(metal.label[metal.node[i]]) == label
         for other in network.elements
-        if other is not element
         for i in other.terminals.values()
+        if i != _return_point(other)
     )
