@@ -41,6 +41,8 @@ def _edit(w: Window) -> list[Command]:
         Command("arrange", "Arrange the whole page", "Edit/b", w.arrange,
                 able=lambda: bool(w.session.harness.taken_ids())),
         Command("find", "Find on the harness…", "Edit/c", w.search.open, ("Ctrl+F",)),
+        Command("dial", "Dial the chosen joint: how bad?", "Edit/c", w.dial, ("D",),
+                able=lambda: w.session.chosen is not None),
         Command("clear", "Let go of joint and selection", "Edit/c", w.clear,
                 able=lambda: bool(w.session.selection) or w.session.chosen is not None),
         Command("commands", "Commands…", "Edit/d", w.command_list.open, ("Ctrl+K",)),

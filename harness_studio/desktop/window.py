@@ -224,6 +224,13 @@ class Window(QMainWindow):
         self.session.choose(None)
         self.session.select(())
 
+    def dial(self) -> None:
+        """Give the keys to the dial beside the chosen joint."""
+        if self.diagram.dial.isVisible():
+            self.diagram.dial.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        else:
+            self.tell("There is no dial: the chosen thing is no single joint, or it is out of view.")
+
     def toggle_drawer(self) -> None:
         """Show or hide the drawer."""
         self.drawer.setVisible(not self.drawer.isVisible())

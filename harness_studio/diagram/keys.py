@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt
 
 from harness_studio.base.errors import EditError
 
+from .dial import Dial
 from .gestures.gesture import Gesture, Hand
 from .gestures.move import GRID_MM
 from .joints import joint_of_thing
@@ -22,6 +23,8 @@ ARROWS = {
 
 class Walker(Hand, Protocol):
     """What keys need of the diagram beyond what a gesture does."""
+
+    dial: Dial
 
     @property
     def gesture(self) -> Gesture | None:
@@ -47,9 +50,11 @@ def press(diagram: Walker, key: Qt.Key, modifiers: Qt.KeyboardModifier) -> bool:
 
 
 def _escape(diagram: Walker) -> None:
-    """Let go of one thing: of what the hand does, else of the chosen joint, else of the selection."""
+    """Let go of one thing: what the hand does, else what is dialled, else the chosen joint, else the selection."""
     if diagram.gesture is not None:
         diagram.begin(None)
+    elif diagram.dial.dialled:
+        diagram.dial.put_back()
     elif diagram.session.chosen is not None:
         diagram.session.choose(None)
     else:

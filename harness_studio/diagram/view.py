@@ -24,6 +24,8 @@ from harness_studio.session.session import Session
 
 from . import keys
 from .camera import STEP, Camera, fitted
+from .dial import Dial
+from .dial_place import dial_place
 from .ease import Ease
 from .focus import focus_on
 from .gestures.gesture import Gesture
@@ -67,6 +69,7 @@ class Diagram(QWidget):
         self._fitted = True
         self._shows_focus = False
         self._ease = Ease(self, self._eased)
+        self.dial = Dial(session, self, self.setFocus)
         self._ends: list[Callable[[], None]] = []
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -138,6 +141,7 @@ class Diagram(QWidget):
 
     def _on_results(self, _: object) -> None:
         self._refresh_results()
+        self._show_dial()
         self.update()
 
     def _refresh_results(self) -> None:
@@ -166,7 +170,24 @@ class Diagram(QWidget):
             self._ease.run(self.state.progress if had else 0.0, 1.0)
         elif self.state.focus is not None:
             self._ease.run(self.state.progress, 0.0)
+        self._show_dial()
         self.update()
+
+    def _show_dial(self) -> None:
+        """Let the dial follow the session, and stand beside its joint where that is on this page."""
+        self.dial.show_session(self.session)
+        self._place_dial()
+
+    def _place_dial(self) -> None:
+        focus = self.state.focus
+        if self.dial.clean_ohm is None or focus is None or self.session.chosen is None:
+            self.dial.hide()
+            return
+        size = self.dial.width(), self.dial.height()
+        spot = dial_place(self.scene, self.camera, focus.thing, size, (self.width(), self.height()))
+        self.dial.setVisible(spot is not None)
+        if spot is not None:
+            self.dial.move(round(spot[0]), round(spot[1]))
 
     def _eased(self, value: float) -> None:
         self.state.progress = value
@@ -179,8 +200,9 @@ class Diagram(QWidget):
 
     def set_theme(self, theme: Theme) -> None:
         """Draw in another theme."""
-        self.theme = theme
+        self.theme = self.dial.theme = theme
         self.update()
+        self.dial.update()
 
     def look(self, camera: Camera) -> None:
         """Show another part of the page."""
@@ -188,6 +210,7 @@ class Diagram(QWidget):
         if camera != self.camera:
             self.camera = camera
             self.zoomed.emit()
+            self._place_dial()
             self.update()
 
     def redraw(self) -> None:

@@ -124,6 +124,14 @@ class WireBatch:
         best = int(np.argmin(far))
         return self.ids[int(self._wire[best])] if far[best] <= within_mm else None
 
+    def stretches_in(self, left: float, top: float, right: float, bottom: float) -> int:
+        """Return how many stretches run into a rectangle."""
+        x, y, a, b = self._x, self._y, self._a, self._b
+        return int(np.count_nonzero(
+            (np.minimum(x[a], x[b]) < right) & (np.maximum(x[a], x[b]) > left)
+            & (np.minimum(y[a], y[b]) < bottom) & (np.maximum(y[a], y[b]) > top)
+        ))  # fmt: skip
+
     def within(self, left: float, top: float, right: float, bottom: float) -> list[str]:
         """Return the wires that lie wholly in a rectangle."""
         inside = (self._x >= left) & (self._x <= right) & (self._y >= top) & (self._y <= bottom)

@@ -38,12 +38,12 @@ class Computed:
         self._wanted: Key | None = None
         self._shown: Result | None = None
 
-    def want(self, key: Key, job: Callable[[], Job]) -> None:
+    def want(self, key: Key, job: Callable[[], Job], *, at_once: bool = False) -> None:
         """Show the results of a state: at once if they are known, else when they are computed."""
         self._wanted = key
         known = self._results.get(key)
         if known is None:
-            self._recompute.ask(job)
+            self._recompute.ask(job, at_once=at_once)
             return
         self._recompute.drop()
         if known is not self._shown:
@@ -53,6 +53,11 @@ class Computed:
     def stale(self) -> bool:
         """Whether what is shown belongs to another state than the wanted one."""
         return self._shown is None or self._shown.key != self._wanted
+
+    @property
+    def key(self) -> Key | None:
+        """The state that what is shown belongs to."""
+        return self._shown.key if self._shown else None
 
     @property
     def network(self) -> Network | None:
@@ -78,6 +83,11 @@ class Computed:
     def clean_readings(self) -> Mapping[str, Reading]:
         """What they would show with every joint clean."""
         return self._shown.clean if self._shown else {}
+
+    @property
+    def clean_solution(self) -> Solution | None:
+        """The solution with every joint clean; the same one where no joint is dialled or measured."""
+        return self._shown.clean_solution if self._shown else None
 
     @property
     def problem(self) -> str | None:

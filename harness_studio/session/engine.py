@@ -38,6 +38,10 @@ class Engine(Protocol):
         """Return the readings now, and those of the same harness with every joint clean."""
         ...
 
+    def clean(self, harness: Harness, key: Key, solution: Solution) -> Solution:
+        """Return the solution of the same harness with every joint clean."""
+        ...
+
     def shares(self, network: Network, solution: Solution, joint: str) -> Shares:
         """Return who shares a joint; raise AddressError if there is no such joint."""
         ...
@@ -55,7 +59,7 @@ class Electrics:
 
     def __init__(self) -> None:
         self._metal: tuple[Solution, Metal] | None = None
-        self._clean: tuple[Key, Readings] | None = None
+        self._clean: tuple[Key, Solution, Readings] | None = None
         self._base: tuple[Network, Base] | None = None
 
     def load(self) -> None:
@@ -77,19 +81,32 @@ class Electrics:
     def read(self, harness: Harness, key: Key, solution: Solution) -> tuple[Readings, Readings]:
         """Return the readings now and clean; the clean ones are kept while only joints are dialled."""
         from harness_studio.electrics.readings import readings
+
+        now = readings(harness, solution)
+        found = self._cleaned(harness, key)
+        return now, now if found is None else found[1]
+
+    def clean(self, harness: Harness, key: Key, solution: Solution) -> Solution:
+        """Return the solution with every joint clean: the given one where no joint is dialled or measured."""
+        found = self._cleaned(harness, key)
+        return solution if found is None else found[0]
+
+    def _cleaned(self, harness: Harness, key: Key) -> tuple[Solution, Readings] | None:
+        """Return solution and readings with every joint clean; None where all joints are clean as they are."""
+        from harness_studio.electrics.readings import readings
         from harness_studio.electrics.solve import solve
         from harness_studio.network.expand import expand
 
-        now = readings(harness, solution)
         dialled = bool(key.overrides and key.overrides.joint_ohm)
         if not dialled and not any(j.mohm is not None for j in harness.joints.values()):
-            return now, now
+            return None
         overrides = key.overrides.joints_as_found if key.overrides else None
         clean_key = replace(key, overrides=overrides)
-        if self._clean is None or self._clean[0] != clean_key:
-            network = expand(harness, key.mode, overrides, clean=True)
-            self._clean = (clean_key, readings(harness, solve(network)))
-        return now, self._clean[1]
+        kept = self._clean
+        if kept is None or kept[0] != clean_key:
+            solution = solve(expand(harness, key.mode, overrides, clean=True))
+            kept = self._clean = (clean_key, solution, readings(harness, solution))
+        return kept[1], kept[2]
 
     def shares(self, network: Network, solution: Solution, joint: str) -> Shares:
         """Return who shares a joint."""

@@ -47,6 +47,7 @@ def compute(engine: Engine, job: Job) -> Result:
         result.network, result.solution = engine.solve(job.harness, job.key)
         result.solve_ms = (time.perf_counter() - start) * 1e3
         result.readings, result.clean = engine.read(job.harness, job.key, result.solution)
+        result.clean_solution = engine.clean(job.harness, job.key, result.solution)
     except HarnessError as error:
         result.problem = " ".join(str(error).split())
     except Exception as error:
@@ -92,10 +93,19 @@ class Recompute:
         self._running = False
         self._due: Callable[[], Job] | None = None
 
-    def ask(self, job: Callable[[], Job]) -> None:
-        """Compute soon; `job` is called when it starts, so that many edits cost one snapshot."""
+    def ask(self, job: Callable[[], Job], *, at_once: bool = False) -> None:
+        """Compute soon; `job` is called when it starts, so that many edits cost one snapshot.
+
+        Parameters
+        ----------
+        at_once
+            Do not wait for a pause: the caller itself asks only when the last result has arrived.
+        """
         self.drop()
-        self._take_back = self._scheduler.later(self._delay_ms, lambda: self._start(job))
+        if at_once:
+            self._start(job)
+        else:
+            self._take_back = self._scheduler.later(self._delay_ms, lambda: self._start(job))
 
     def drop(self) -> None:
         """Forget what was asked for, and what is being computed."""

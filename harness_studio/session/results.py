@@ -31,7 +31,8 @@ class Result:
     """One solved state. `problem` says in one line why there is no solution.
 
     `shares` fills as joints are chosen; None stands for a joint that this network does not have. `readings` are what
-    gauges, lamps, motors and sensors show now, `clean` what they would with every joint clean.
+    gauges, lamps, motors and sensors show now, `clean` what they would with every joint clean, which `clean_solution`
+    is.
     """
 
     key: Key
@@ -42,6 +43,7 @@ class Result:
     shares: dict[str, Shares | None] = field(default_factory=dict)
     readings: Mapping[str, Reading] = field(default_factory=dict)
     clean: Mapping[str, Reading] = field(default_factory=dict)
+    clean_solution: Solution | None = None
 
 
 class Results:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterable
+from dataclasses import astuple, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -39,6 +40,7 @@ class Session:
         tell = self._notices.tell
         engine = engine or Electrics()
         self.forecast = Forecast(scheduler, engine, lambda: tell("forecast", self.forecast.shown))
+        self._foreseen: tuple[str | None, Key | None] | None = None
         self.computed = Computed(scheduler, engine, self._arrived)
         self._refresh()
 
@@ -169,10 +171,10 @@ class Session:
         """What is set beside the file; None for nothing."""
         return self._situation.overrides
 
-    def set_overrides(self, overrides: Overrides | None) -> None:
-        """Set what counts instead of the file, None for nothing."""
+    def set_overrides(self, overrides: Overrides | None, *, at_once: bool = False) -> None:
+        """Set what counts instead of the file, None for nothing; `at_once` does not wait for a pause."""
         if self._situation.set_overrides(overrides):
-            self._refresh()
+            self._refresh(at_once=at_once)
 
     @property
     def solution(self) -> Solution | None:
@@ -193,10 +195,20 @@ class Session:
         self._foresee()
 
     def _foresee(self) -> None:
+        """Forecast the chosen joint; while only that joint is dialled the forecast stays what it is."""
+        key, joint = self.computed.key, self.chosen
+        if key is not None and key.overrides is not None and joint is not None:
+            without = key.overrides.with_joint(joint, None)
+            key = replace(key, overrides=without if any(astuple(without)) else None)
+        if (joint, key) == self._foreseen and self.forecast.shown:
+            return
+        self._foreseen = joint, key
         self.forecast.want(self.harness.snapshot(), self.computed.network, self.chosen)
 
     def _key(self) -> Key:
         return Key(self.project.circuit_revision, self.mode, self.overrides)
 
-    def _refresh(self) -> None:
-        self.computed.want(self._key(), lambda: Job(self.harness.snapshot(), self._key(), self.chosen))
+    def _refresh(self, *, at_once: bool = False) -> None:
+        self.computed.want(
+            self._key(), lambda: Job(self.harness.snapshot(), self._key(), self.chosen), at_once=at_once
+        )
