@@ -16,7 +16,10 @@ from harness_studio.drawing import fonts
 from harness_studio.model.harness import Harness
 
 from . import look
-from .share_rows import ASIDE, HEAD, SHARE, SUB, ShareRows
+from .if_it_were import IfItWere
+from .load_readings import now_and_clean, other_grounds, read_by
+from .proof import ProofCard
+from .share_rows import ASIDE, CLEAN, HEAD, NOTICED, SHARE, SUB, ShareRows
 
 if TYPE_CHECKING:
     from harness_studio.electrics.shares import Share, Shares
@@ -43,6 +46,8 @@ class Line:
     sub: str = ""
     share: float | None = None
     aside: str = ""
+    clean: str = ""
+    noticed: bool = False
     thing: str = ""
     head: bool = False
 
@@ -81,7 +86,7 @@ def sentence(found: Shares) -> str:
     return said
 
 
-def lines(harness: Harness, found: Shares, *, unfolded: bool = False) -> list[Line]:
+def lines(session: Session, found: Shares, *, unfolded: bool = False) -> list[Line]:
     """Return the list for a joint: returns, then feeds; small shares under a fold."""
     out: list[Line] = []
     sides = [s for s in ("return", "feed") if any(row.side == s for row in found.rows)]
@@ -91,11 +96,11 @@ def lines(harness: Harness, found: Shares, *, unfolded: bool = False) -> list[Li
         small = [row for row in rows if row.way in FOLDED]
         if len(sides) > 1 and listed:
             out.append(Line("returning" if side == "return" else "fed", head=True))
-        out += [_line(harness, row) for row in listed]
+        out += [_line(session, found, row) for row in listed]
         if small:
             what = "hide them" if unfolded else f"{len(small)} more below 5 %"
             if unfolded:
-                out += [_line(harness, row) for row in small]
+                out += [_line(session, found, row) for row in small]
             out.append(Line(what, thing=FOLD))
     return out
 
@@ -110,11 +115,19 @@ def load_words(harness: Harness, row: Share) -> str:
     return harness.title_of(row.part) + (f", {name}" if name and several else "")
 
 
-def _line(harness: Harness, row: Share) -> Line:
+def _line(session: Session, found: Shares, row: Share) -> Line:
+    title = load_words(session.harness, row)
     if row.element is None:
-        return Line(load_words(harness, row), WAYS[row.way], row.share, "", row.part)
-    sub = f"{WAYS[row.way]} · {amperes(row.amperes)}"
-    return Line(load_words(harness, row), sub, row.share, millivolts(row.moved_mv), row.part)
+        return Line(title, f"{WAYS[row.way]} · {per_cent(row.share)}", row.share, thing=row.part)
+    sub = f"{WAYS[row.way]} · {per_cent(row.share)} of {amperes(row.amperes)} · moves {millivolts(row.moved_mv)}"
+    grounds = other_grounds(session, found, row) if row.way not in FOLDED else []
+    if grounds:
+        sub += " · also by " + ", ".join(grounds)
+    now, clean, noticed = now_and_clean(session, row)
+    reader = read_by(session, row)
+    if reader:
+        sub += f" · read by {reader}"
+    return Line(title, sub, row.share, now, clean, noticed, row.part)
 
 
 class GroundMap(QWidget):
@@ -140,6 +153,7 @@ class GroundMap(QWidget):
         self.list.setAccessibleName("Who shares this joint")
         self.list.clicked.connect(self._pressed)
         self.list.activated.connect(self._pressed)
+        self.if_it_were, self.proof = IfItWere(self), ProofCard(self)
         self._caution = QLabel(CAUTION, self)
         self._caution.setObjectName("quiet")
         self._caution.setFont(look.small())
@@ -151,6 +165,10 @@ class GroundMap(QWidget):
         layout.addWidget(self.sentence)
         layout.addSpacing(6)
         layout.addWidget(self.list, 1)
+        layout.addWidget(self.if_it_were)
+        layout.addSpacing(4)
+        layout.addWidget(self.proof)
+        layout.addSpacing(4)
         layout.addWidget(self._caution)
 
     @property
@@ -163,6 +181,8 @@ class GroundMap(QWidget):
         """Show the chosen joint of a session."""
         self._session = session
         found = session.ground_map()
+        self.proof.show_session(session, found)
+        self.show_forecast(session)
         if session.chosen != self._joint:
             self._joint, self._unfolded = session.chosen, False
         if found is None:
@@ -174,27 +194,40 @@ class GroundMap(QWidget):
             return
         self.title.setText(heading(session.harness, found.joint))
         self.sentence.setText(sentence(found))
-        self._fill(lines(session.harness, found, unfolded=self._unfolded))
+        self._fill(lines(session, found, unfolded=self._unfolded))
+
+    def show_forecast(self, session: Session) -> None:
+        """Show what the chosen joint would do, of the selected load if one is selected."""
+        if session.ground_map() is None:
+            self.if_it_were.hide()
+        else:
+            self.if_it_were.show_session(session)
 
     def _fill(self, shown: Sequence[Line]) -> None:
         self._model.clear()
         if any(line.share is not None for line in shown):
-            shown = [Line("load", "share", aside="moves it", head=True), *shown]
+            shown = [Line("load", "share", aside="now", clean="clean", head=True), *shown]
+        at = self.list.verticalScrollBar().value()
         for line in shown:
             item = QStandardItem(line.title)
             item.setData(line.thing, THING)
             item.setData(line.sub, SUB)
             item.setData(line.share, SHARE)
             item.setData(line.aside, ASIDE)
+            item.setData(line.clean, CLEAN)
+            item.setData(line.noticed, NOTICED)
             item.setData(line.head, HEAD)
             item.setFlags(
                 Qt.ItemFlag.NoItemFlags
                 if line.head
                 else Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
             )
-            share = per_cent(line.share) if line.share is not None else ""
-            item.setAccessibleText(", ".join(t for t in (line.title, line.sub, share, line.aside) if t))
+            clean = f"clean {line.clean}" if line.clean and not line.head else line.clean
+            said = ", ".join(t for t in (line.title, line.sub, line.aside, clean) if t)
+            item.setAccessibleText(said)
+            item.setToolTip("" if line.head else said)
             self._model.appendRow(item)
+        self.list.verticalScrollBar().setValue(at)
 
     def _pressed(self, index: QModelIndex) -> None:
         thing = index.data(THING)

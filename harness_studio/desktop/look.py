@@ -88,6 +88,7 @@ def style_sheet(theme: Theme) -> str:
     #foot {{ border-top: 1px solid {c["hairline"]}; }}
     #foot QLabel, #quiet {{ color: {c["muted"]}; }}
     #drawer, #drawer QScrollArea, #drawer QTextBrowser, #drawer QListView {{ background: {c["card"]}; border: none; }}
+    #proof {{ background: {c["panel"]}; border-radius: 8px; }}
     #start {{ background: {c["paper"]}; }}
     #bar {{ background: {wash(theme, "mend", 0.14)}; border-bottom: 1px solid {c["hairline"]}; }}
     QPushButton {{ background: {c["card"]}; border: 1px solid {c["hairline"]}; border-radius: 6px; padding: 6px 14px; }}

@@ -1,4 +1,4 @@
-"""How a row of the ground map is painted: load, its way and amperes, the share as a bar, what it moves."""
+"""How a row of the ground map is painted: load, its way and amperes, the share as a bar, readings now and clean."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, QRectF, QS
 from PySide6.QtGui import QPainter, QPalette
 from PySide6.QtWidgets import QStyledItemDelegate, QStyleOptionViewItem
 
-from harness_studio.diagram.words import per_cent
 from harness_studio.drawing import fonts
 
 from .rows import back, write
@@ -15,7 +14,9 @@ SUB = Qt.ItemDataRole.UserRole + 11
 SHARE = Qt.ItemDataRole.UserRole + 12
 ASIDE = Qt.ItemDataRole.UserRole + 13
 HEAD = Qt.ItemDataRole.UserRole + 14
-BAR_WIDTH, ASIDE_WIDTH, GAP = 46, 66, 12
+CLEAN = Qt.ItemDataRole.UserRole + 15
+NOTICED = Qt.ItemDataRole.UserRole + 16
+BAR_WIDTH, ASIDE_WIDTH, GAP = 40, 74, 8
 Index = QModelIndex | QPersistentModelIndex
 
 
@@ -41,6 +42,7 @@ class ShareRows(QStyledItemDelegate):
                   Qt.AlignmentFlag.AlignLeft)  # fmt: skip
             write(painter, columns[1], index.data(SUB) or "", small, muted, Qt.AlignmentFlag.AlignLeft)
             write(painter, columns[2], index.data(ASIDE) or "", small, muted, Qt.AlignmentFlag.AlignRight)
+            write(painter, columns[3], index.data(CLEAN) or "", small, muted, Qt.AlignmentFlag.AlignRight)
         elif share is None:
             back(painter, option)
             write(painter, columns[0], index.data(), small, palette.color(QPalette.ColorRole.Link),
@@ -49,28 +51,30 @@ class ShareRows(QStyledItemDelegate):
             back(painter, option)
             upper, lower = _halves(columns[0])
             write(painter, upper, index.data(), strong, ink, Qt.AlignmentFlag.AlignLeft)
-            write(painter, lower, index.data(SUB) or "", small, muted, Qt.AlignmentFlag.AlignLeft)
-            upper, lower = _halves(columns[1])
-            _bar(painter, upper, abs(share), palette)
-            write(painter, lower, per_cent(share), small, muted, Qt.AlignmentFlag.AlignLeft)
-            write(
-                painter,
-                _halves(columns[2])[0],
-                index.data(ASIDE) or "",
-                strong,
-                ink,
-                Qt.AlignmentFlag.AlignRight,
-            )
+            wide = QRect(lower.x(), lower.y(), columns[3].right() - lower.x(), lower.height())
+            write(painter, wide, index.data(SUB) or "", small, muted, Qt.AlignmentFlag.AlignLeft)
+            _bar(painter, _halves(columns[1])[0], abs(share), palette)
+            noticed = bool(index.data(NOTICED))
+            colour = palette.color(QPalette.ColorRole.BrightText) if noticed else ink
+            now, plain = index.data(ASIDE) or "", fonts.font(fonts.TEXT_PX)
+            right = Qt.AlignmentFlag.AlignRight
+            write(painter, _halves(columns[2])[0], now, strong if noticed else plain, colour, right)
+            write(painter, _halves(columns[3])[0], index.data(CLEAN) or "", plain, ink, right)
         painter.setPen(palette.color(QPalette.ColorRole.Mid))
         painter.drawLine(rect.left(), rect.bottom(), rect.right(), rect.bottom())
         painter.restore()
 
 
-def _columns(rect: QRect) -> tuple[QRect, QRect, QRect]:
-    inner = rect.adjusted(6, 3, -4, -3)
-    aside = QRect(inner.right() - ASIDE_WIDTH, inner.top(), ASIDE_WIDTH, inner.height())
-    bar = QRect(aside.left() - GAP - BAR_WIDTH, inner.top(), BAR_WIDTH, inner.height())
-    return QRect(inner.left(), inner.top(), bar.left() - GAP - inner.left(), inner.height()), bar, aside
+def _columns(rect: QRect) -> tuple[QRect, QRect, QRect, QRect]:
+    """Return where load, bar, reading now and clean stand; in a narrow drawer the clean one gives way."""
+    inner = rect.adjusted(2, 3, -2, -3)
+    fits = inner.width() >= 290
+    clean = QRect(
+        inner.right() - (ASIDE_WIDTH if fits else 0), inner.top(), ASIDE_WIDTH if fits else 0, inner.height()
+    )
+    now = QRect(clean.left() - (GAP if fits else 0) - ASIDE_WIDTH, inner.top(), ASIDE_WIDTH, inner.height())
+    bar = QRect(now.left() - GAP - BAR_WIDTH, inner.top(), BAR_WIDTH, inner.height())
+    return QRect(inner.left(), inner.top(), bar.left() - GAP - inner.left(), inner.height()), bar, now, clean
 
 
 def _halves(rect: QRect) -> tuple[QRect, QRect]:

@@ -110,6 +110,7 @@ class Window(QMainWindow):
             session.subscribe("selection", self._on_selection),
             session.subscribe("chosen", self._on_chosen),
             session.subscribe("mode", self._on_mode),
+            session.subscribe("forecast", self._on_forecast),
         ]
         self._index = None
         self.bar.hide()
@@ -138,6 +139,7 @@ class Window(QMainWindow):
 
     def _on_selection(self, _: object) -> None:
         self.drawer.details.show_session(self.session)
+        self.drawer.ground_map.show_forecast(self.session)
         if self.session.selection and self.session.chosen is None:
             self.drawer.open(DETAILS)
         self.commands.refresh()
@@ -147,6 +149,9 @@ class Window(QMainWindow):
         if joint is not None:
             self.drawer.open(GROUND_MAP)
         self.commands.refresh()
+
+    def _on_forecast(self, _: object) -> None:
+        self.drawer.ground_map.show_forecast(self.session)
 
     def _on_mode(self, mode: str | None) -> None:
         self.strip.show_modes(self.session.harness, mode, self.session.overrides)

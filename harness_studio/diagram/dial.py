@@ -46,7 +46,7 @@ class Dial(QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setFixedSize(WIDTH, HEIGHT)
         self.setToolTip(
-            "How bad is this joint? Drag along the arc, turn the wheel, use the arrow keys, or type milliohms and Enter "
+            "How bad is this joint? Drag along the arc, turn the wheel, use arrow keys, or type milliohms and Enter "
             "(o: open). Escape puts it back."
         )
         self.hide()

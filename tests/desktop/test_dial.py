@@ -1,4 +1,4 @@
-"""The dial on the chosen joint: real mouse, wheel and keys; each place is a whole solve, the same as of a file with that joint."""
+"""The dial on the chosen joint: each place is a whole solve, the same as of a file with that joint."""
 
 import math
 
