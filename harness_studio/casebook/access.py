@@ -1,0 +1,44 @@
+"""Which points a meter's tip may touch, and how much trouble each is."""
+
+from __future__ import annotations
+
+from harness_studio.base.ids import split_point
+from harness_studio.model.harness import Harness
+from harness_studio.network.network import Network
+
+EFFORT = {"at hand": 1.0, "cover off": 2.0, "under the vehicle": 3.0, "unplug": 4.0, "dismantle": 8.0}
+"""Effort of a reach class, in readings at hand (common practice, no source)."""
+USUAL_REACH = "cover off"
+"""Reach of a point that does not say it."""
+
+
+def permitted(harness: Harness, network: Network) -> tuple[bool, ...]:
+    """Tell for each point whether a tip may touch it.
+
+    Posts, clamps, studs, ring tongues, fuse tops, places of bodies and back-probed cavities, yes; splices, wire cores,
+    insides of parts and terminals hidden behind a plugged connector, no: insulation is never pierced.
+    """
+    plugged = {half.part for half in harness.halves.values() if half.part}
+    centres = set(network.body_centres.values())
+    found = []
+    for index, point in enumerate(network.points):
+        owner = _owner(point)
+        hidden = point.startswith("~") or index in centres or owner in harness.splices
+        behind = owner in plugged and owner in harness.parts
+        found.append(not hidden and not behind)
+    return tuple(found)
+
+
+def reach(harness: Harness, point: str) -> str:
+    """Return the reach class of a point: that of the connector, splice, ground or part it belongs to."""
+    owner = _owner(point)
+    for table in (harness.halves, harness.grounds):
+        if owner in table:
+            return getattr(table[owner], "reach", None) or USUAL_REACH
+    part = harness.parts.get(owner)
+    return "at hand" if part is not None and part.kind == "battery" else USUAL_REACH
+
+
+def _owner(point: str) -> str:
+    at = point.rsplit("@", 1)[-1].lstrip("~")
+    return split_point(at)[0] if "." in at else at

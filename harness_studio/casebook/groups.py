@@ -1,0 +1,55 @@
+"""Suspect groups: joints and wire lengths that no permitted pair of points can tell apart."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from harness_studio.network.network import Network
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Branches in series between two points that can be touched or at which ways meet.
+
+    `members` are addresses of joints and wires; `joint` is the joint whose added resistance stands for them all.
+    """
+
+    members: tuple[str, ...]
+    joint: str
+
+
+def suspect_groups(network: Network, touchable: tuple[bool, ...]) -> tuple[Group, ...]:
+    """Return the groups of a network.
+
+    Two branches are one group if they meet at a point nobody can touch and nothing else does: no third branch, no
+    element. Then the same current passes both, and every pair of permitted points has both or neither between them.
+    """
+    meet: dict[int, list[int]] = {}
+    branches = network.branches
+    usable = [n for n in range(len(branches)) if not math.isinf(branches.resistance_ohm[n])]
+    for number in usable:
+        for end in (int(branches.a[number]), int(branches.b[number])):
+            meet.setdefault(end, []).append(number)
+    carried = {index for element in network.elements for index in element.terminals.values()}
+    parent = list(range(len(branches)))
+    for point, numbers in meet.items():
+        if not touchable[point] and point not in carried and len(numbers) == 2:
+            parent[_root(parent, numbers[0])] = _root(parent, numbers[1])
+    together: dict[int, list[int]] = {}
+    for number in usable:
+        together.setdefault(_root(parent, number), []).append(number)
+    found = []
+    for numbers in together.values():
+        members = tuple(branches.address[n] for n in numbers if branches.kind[n] not in ("body", "bond"))
+        joint = next((m for m in members if m in network.joints), None)
+        if joint is not None:
+            found.append(Group(members, joint))
+    return tuple(found)
+
+
+def _root(parent: list[int], at: int) -> int:
+    while parent[at] != at:
+        parent[at] = parent[parent[at]]
+        at = parent[at]
+    return at
