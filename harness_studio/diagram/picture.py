@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -19,6 +19,7 @@ from harness_studio.drawing.symbols import NOTHING_MORE, Shown, outline_box
 from harness_studio.drawing.theme import FADE, Theme
 
 from .focus import Focus
+from .reading_room import fitting
 from .scene import BODY, GROUND, OTHER, SPLICE, Scene
 
 if TYPE_CHECKING:
@@ -191,7 +192,10 @@ def _texts(
         said = focus.notes.get(key) if focus and front else view.readings.get(key)
         if place is not None and said:
             colour = "accent" if front and focus and key in focus.notes else "muted"
-            write(painter, _saying(place, said, colour), at, theme)
+            saying = _saying(place, said, colour)
+            short = fitting(saying, said, scene.free_for_reading(key), at)
+            if short:
+                write(painter, replace(saying, text=short), at, theme)
 
 
 def _saying(place: Text, said: str, colour: str) -> Text:

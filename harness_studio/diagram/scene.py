@@ -28,6 +28,7 @@ from harness_studio.placing.symbols import Symbol
 
 from .focus import Focus
 from .layout import Layout, lay_out, wire_art
+from .reading_room import free_mm
 from .room import Label, Room
 
 if TYPE_CHECKING:
@@ -91,6 +92,7 @@ class Scene:
         self.kinds = np.array([KINDS.get(s.kind, OTHER) for s in self.symbols.values()], dtype=np.int64)
         self._front: Front | None = None
         self._strokes: dict[tuple[str, Shown], Strokes] = {}
+        self._free: dict[str, tuple[float, float]] = {}
         self.readings: dict[str, Text] = {}
         labels = [label for key in self.ids for label in _labels(self.symbols[key])]
         for key, symbol in self.symbols.items():
@@ -123,6 +125,13 @@ class Scene:
             if len(self._strokes) > 6000:
                 self._strokes.clear()
             self._strokes[key] = found
+        return found
+
+    def free_for_reading(self, symbol_id: str) -> tuple[float, float]:
+        """Return how far a symbol's live values may reach left and right of their place, in mm; found once."""
+        found = self._free.get(symbol_id)
+        if found is None:
+            found = self._free[symbol_id] = free_mm(self, symbol_id, self.readings[symbol_id])
         return found
 
     def front(self, focus: Focus) -> Front:

@@ -132,6 +132,15 @@ class WireBatch:
             & (np.minimum(y[a], y[b]) < bottom) & (np.maximum(y[a], y[b]) > top)
         ))  # fmt: skip
 
+    def free_beside(self, x_mm: float, top: float, bottom: float) -> tuple[float, float]:
+        """Return how far to the left and right of a place no wire runs through a band; infinite for no wire."""
+        x, y, a, b = self._x, self._y, self._a, self._b
+        here = (np.minimum(y[a], y[b]) < bottom) & (np.maximum(y[a], y[b]) > top)
+        first, last = np.minimum(x[a], x[b])[here], np.maximum(x[a], x[b])[here]
+        half = self.width_mm[self._wire][here] / 2
+        right, left = (first - half)[first > x_mm] - x_mm, x_mm - (last + half)[last < x_mm]
+        return float(left.min(initial=np.inf)), float(right.min(initial=np.inf))
+
     def within(self, left: float, top: float, right: float, bottom: float) -> list[str]:
         """Return the wires that lie wholly in a rectangle."""
         inside = (self._x >= left) & (self._x <= right) & (self._y >= top) & (self._y <= bottom)
