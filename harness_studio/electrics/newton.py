@@ -23,6 +23,8 @@ STEP_V = 1e-9
 ABOUT_V = 15.0
 PATIENCE = 15
 """Steps within which the mismatch must at least halve, or no solution is near."""
+QUIET_A = 1e-14
+"""A mismatch of less is no reason to give up: what stands without current (a fan at 0 V, I ∝ V²) is found slowly."""
 ROUNDING = 1e-15
 """Relative error of a node's volts; times conductance it is the mismatch in amperes that cannot be told from none."""
 CHORD_V = 1e-2
@@ -90,7 +92,7 @@ def newton(
     sizes = []
     for iteration in range(MOST_STEPS):
         sizes.append(_above(flow, floor))
-        if iteration >= PATIENCE and sizes[-1] > 0.5 * sizes[-1 - PATIENCE]:
+        if iteration >= PATIENCE and sizes[-1] > max(0.5 * sizes[-1 - PATIENCE], QUIET_A):
             break
         if length > CHORD_V:
             lu = _factors(system, volts, iteration)
