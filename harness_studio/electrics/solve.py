@@ -285,14 +285,18 @@ def _out_of_cycle(
 def _calmed(network: Network, laws: LawSet, ohm: Floats, done: Pass, turned: Sequence[str]) -> Pass | None:
     """Return a pass in which everything fits, if elements are said to be restless and there is one after all.
 
-    Others that turned since may have taken the reason away. Tried are all combinations of what has turned, if that is
-    few; else of the restless ones alone.
+    Others that turned since may have taken the reason away. Tried are all combinations of everything that has states,
+    if that is few; else of what has turned; else of the restless ones alone.
     """
     restless = [e for e, state in done.states.items() if state in RESTLESS.values()]
     if not restless:
         return None
-    every = list(dict.fromkeys((*restless, *turned)))
-    for tried in _combinations(network, laws, done.states, every if len(every) <= MOST_MEMBERS else restless):
+    part = {e.address: e.part for e in network.elements}
+    for some in (done.states, (*restless, *turned), restless):
+        members = list({part[e]: e for e in some if done.states[e] != "standing"}.values())
+        if len(members) <= MOST_MEMBERS:
+            break
+    for tried in _combinations(network, laws, done.states, members):
         found = _fitting(network, laws, ohm, tried, done)
         if found is not None:
             return found

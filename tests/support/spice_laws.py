@@ -219,7 +219,7 @@ def _battery(name: str, e: Element, state: str) -> Iterator[Card]:
     rest = _or(e.ratings.rest_v, 12.65)
     out = max(_or(e.ratings.internal_mohm, 8.0) / 1000.0, 1e-6)
     if e.ratings.charge_mohm is None:
-        accepts = 0.05 * _or(e.ratings.capacity_ah, 60.0) * math.exp(max(0.0, 12.65 - rest) / 0.2)
+        accepts = min(0.5, 0.05 * math.exp(max(0.0, 12.65 - rest) / 0.2)) * _or(e.ratings.capacity_ah, 60.0)
         into = max(14.2 - rest, 0.2) / accepts
     else:
         into = e.ratings.charge_mohm / 1000.0

@@ -37,7 +37,7 @@ def charge_ohm(element: Element, pieces: Pieces) -> float:
     """Return the resistance a battery opposes to charging.
 
     Without a figure of its own: 5 % of the ampere-hours at 14.2 V when full, more when low: the acceptance grows by
-    a factor of e for each 0.2 V that the rest volts lie below 12.65 V (charge acceptance from memory).
+    a factor of e for each 0.2 V that the rest volts lie below 12.65 V, to half of the ampere-hours (from memory).
     """
     if element.ratings.charge_mohm is not None:
         return float(element.ratings.charge_mohm) / 1000.0
@@ -46,7 +46,7 @@ def charge_ohm(element: Element, pieces: Pieces) -> float:
     ah = given(element, "capacity_ah", 60.0, "Ah", pieces)
     rest_v = element.ratings.rest_v or REST_V
     scale = 2.0 if rest_v > 18.0 else 1.0
-    accepted_a = 0.05 * ah * math.exp(max(0.0, REST_V - rest_v / scale) / 0.2)
+    accepted_a = min(0.05 * math.exp(max(0.0, REST_V - rest_v / scale) / 0.2), 0.5) * ah
     ohm = max(scale * SET_V - rest_v, 0.2) / accepted_a
     pieces.note(element, f"charges with about {accepted_a:.2g} A at {scale * SET_V:g} V")
     return ohm
