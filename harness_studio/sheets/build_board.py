@@ -14,7 +14,7 @@ from harness_studio.drawing.fonts import REGULAR, STRONG
 from harness_studio.drawing.strokes import Stroke, Strokes, Text, circle, gather, line, lines
 from harness_studio.placing.faces import face_shape, natural
 
-from .board_plan import Plan, Stretch, plan
+from .build_board_plan import Plan, Stretch, plan
 from .diagram_art import legible, text_box
 from .diagram_page import best_way_up
 from .face_art import face_art
@@ -24,19 +24,19 @@ from .leaf import Leaf, Window
 from .lettering import LEAST_MM, SMALL_MM, TEXT_MM, plain
 from .paper import Paper
 from .pinout import fillings
-from .poster import OVERLAP_MM, inside, match_marks, name_of, tiling
+from .poster import OVERLAP_MM, inside, match_marks, name_of, reaching, stroke_box, tiling
 from .spreading import spread
 from .table import Band, Cell, Column, Row
 
-BOARD, FULL = "Build board", "Build board 1:1"
+NAME, FULL = "Build board", "Build board 1:1"
 _NICE = (1, 2, 2.5, 4, 5, 8, 10, 15, 20, 25, 30, 40, 50, 60, 80, 100)
 _MARGIN_MM = 14.0
 """Room around the bundle for labels and faces on the sheet at 1:n."""
 _FACE_MM = (46.0, 40.0)
 
 
-def board(job: Job) -> list[Leaf]:
-    """Return the board on one sheet at the largest round scale that fits, and the list of its runs and tails."""
+def one_sheet(job: Job) -> list[Leaf]:
+    """Return the build board on one sheet at the largest round scale that fits, and the list of its runs and tails."""
     made = plan(job.harness)
     if not made.stretches:
         return []
@@ -49,7 +49,7 @@ def board(job: Job) -> list[Leaf]:
     needed = max(whole.width_mm / room.width_mm, whole.height_mm / room.height_mm)
     scale = next((n for n in _NICE if n >= needed), math.ceil(needed))
     strokes, texts = _art(job, made, 1 / scale, faces=False)
-    leaf = Leaf(paper, BOARD, f"1:{scale:g}", [(0, BOARD)])
+    leaf = Leaf(paper, NAME, f"1:{scale:g}", [(0, NAME)])
     dx = room.left_mm + (room.width_mm - whole.width_mm / scale) / 2 - whole.left_mm / scale
     dy = room.top_mm + (room.height_mm - whole.height_mm / scale) / 2 - whole.top_mm / scale
     leaf.windows.append(Window(body, strokes.moved(dx, dy)))
@@ -77,13 +77,13 @@ def _about(place: Point, by: float, dx: float, dy: float, reach: float) -> Box:
 
 
 def full_size(job: Job) -> list[Leaf]:
-    """Return the board at 1:1, tiled; tiles on which nothing lies are left out."""
+    """Return the build board at 1:1, tiled; tiles on which nothing lies are left out."""
     made = plan(job.harness)
     if not made.stretches:
         return []
     strokes, texts = _art(job, made, 1.0, faces=True)
     kept, _, _ = legible(texts, [], 1.0)
-    ink = around([_box(s) for s in strokes.strokes] + [text_box(t) for t in kept])
+    ink = around([stroke_box(s) for s in strokes.strokes] + [text_box(t) for t in kept])
     assert ink is not None
     whole = ink.grown(4.0)
     turned = replace(job.paper, width_mm=job.paper.height_mm, height_mm=job.paper.width_mm)
@@ -111,7 +111,7 @@ def _tile(
     x = whole.left_mm + at[0] * (body.width_mm - OVERLAP_MM)
     y = whole.top_mm + at[1] * (body.height_mm - OVERLAP_MM)
     seen = Box(x, y, body.width_mm, body.height_mm)
-    here = [s for s in strokes.strokes if _box(s).grown(0.1).meets(seen) and _reaches(s, seen)]
+    here = [s for s in reaching(strokes, seen).strokes if _reaches(s, seen)]
     said = list(inside(texts, seen, upright=False))
     if not here and not said:
         return None
@@ -141,12 +141,6 @@ def _reaches(stroke: Stroke, seen: Box) -> bool:
     return stroke.path.boundingRect().intersects(rect)
 
 
-def _box(stroke: Stroke) -> Box:
-    rect = stroke.path.controlPointRect()
-    half = stroke.width_mm / 2
-    return Box(rect.x() - half, rect.y() - half, rect.width() + 2 * half, rect.height() + 2 * half)
-
-
 def _extent(made: Plan) -> Box:
     points = [p for s in made.stretches for p in (s.start, s.end)]
     left, top = min(p.x_mm for p in points), min(p.y_mm for p in points)
@@ -155,7 +149,7 @@ def _extent(made: Plan) -> Box:
 
 
 def _art(job: Job, made: Plan, by: float, *, faces: bool) -> tuple[Strokes, list[Text]]:
-    """Return the strokes of the board at a scale, and its texts, which keep their size."""
+    """Return the strokes of the build board at a scale, and its texts, which keep their size."""
     parts: list[Strokes | Stroke] = []
     texts: list[Text] = []
     for stretch in sorted(made.stretches, key=lambda s: s.kind):
@@ -256,7 +250,7 @@ def _thing(
 
 
 def _lists(job: Job, made: Plan) -> list[Leaf]:
-    flow = Flow(job, BOARD)
+    flow = Flow(job, NAME)
     flow.page()
     flow.leaf.marks.clear()
     flow.heading("Runs, tails and splices")
@@ -289,7 +283,8 @@ def _lists(job: Job, made: Plan) -> list[Leaf]:
     flow.table(columns, rows)
     if made.unplaced:
         flow.paragraph(
-            f"Not on the board, since no run is recorded for them: {', '.join(made.unplaced)}.", colour="mend"
+            f"Not on the build board, since no run is recorded for them: {', '.join(made.unplaced)}.",
+            colour="mend",
         )
     return flow.leaves
 

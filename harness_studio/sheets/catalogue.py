@@ -60,9 +60,9 @@ _ALL = (
         "parts", "devices, connectors, contacts, seals, plugs, rings, splices, counted", parts_list.parts_list
     ),
     Sheet("joining", "where two harnesses meet, and wires that are planned anew", joining.joining),
-    Sheet("board", "the bundle in true lengths at 1:n, and its runs, tails and splices", build_board.board),
+    Sheet("build_board", "the bundle in true lengths at 1:n, with its runs and tails", build_board.one_sheet),
     Sheet(
-        "board_full", "the build board at 1:1, tiled; only when asked for", build_board.full_size, apart=True
+        "build_board_1to1", "the same at 1:1, tiled; only when asked for", build_board.full_size, apart=True
     ),
     Sheet("ringing", "each wire to its end, not to ground or neighbours", power_up.ring_out),
     Sheet("power_up", "first power-up: fuses in one by one", power_up.power_up),

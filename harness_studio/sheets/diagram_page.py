@@ -15,7 +15,7 @@ from .job import Job
 from .leaf import Leaf, Window
 from .lettering import LEAST_MM, plain
 from .paper import Paper
-from .poster import OVERLAP_MM, inside, match_marks, name_of, tiling
+from .poster import OVERLAP_MM, inside, match_marks, name_of, reaching, tiling
 
 DIAGRAM, POSTER = "Diagram", "Diagram, poster"
 _LARGEST = 1.2
@@ -57,7 +57,7 @@ def diagram(job: Job) -> list[Leaf]:
 
 
 def poster(job: Job) -> list[Leaf]:
-    """Return each page of the diagram tiled at a legible scale, with overlap and match marks."""
+    """Return each page of the diagram tiled at a legible scale, with overlap and match marks; no empty tiles."""
     leaves: list[Leaf] = []
     for drawing in drawings(job.harness):
         made = _tiles(job, drawing)
@@ -82,12 +82,15 @@ def _tiles(job: Job, drawing: Drawing) -> list[Leaf]:
         for column in range(across):
             x = left + column * (body.width_mm - OVERLAP_MM)
             y = top + row * (body.height_mm - OVERLAP_MM)
+            seen = Box(x, y, body.width_mm, body.height_mm)
+            here = reaching(ink, seen)
+            if not here.strokes:
+                continue
             name = name_of(column, row)
             said = f"{plain(drawing.title)}, {name} of {across} × {down}"
             leaf = Leaf(paper, POSTER, said, [(1, said)])
             dx, dy = body.left_mm - x, body.top_mm - y
-            leaf.windows.append(Window(body, ink.moved(dx, dy)))
-            seen = Box(x, y, body.width_mm, body.height_mm)
+            leaf.windows.append(Window(body, here.moved(dx, dy)))
             leaf.texts += [
                 replace(t, x_mm=t.x_mm + dx, y_mm=t.y_mm + dy) for t in inside(level, seen, upright=False)
             ]

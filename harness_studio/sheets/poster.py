@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from harness_studio.base.geometry import Box
 from harness_studio.drawing.fonts import STRONG
-from harness_studio.drawing.strokes import Stroke, Text, lines
+from harness_studio.drawing.strokes import Stroke, Strokes, Text, lines
 
 from .diagram_art import text_box
 from .lettering import SMALL_MM
@@ -25,6 +25,18 @@ def tiling(paper: Paper, wide: float, high: float) -> tuple[int, int]:
     across = 1 + max(0, math.ceil((wide - body.width_mm) / (body.width_mm - OVERLAP_MM) - 1e-9))
     down = 1 + max(0, math.ceil((high - body.height_mm) / (body.height_mm - OVERLAP_MM) - 1e-9))
     return across, down
+
+
+def reaching(strokes: Strokes, seen: Box) -> Strokes:
+    """Return the strokes that may be seen in a tile, without their texts."""
+    return Strokes(tuple(s for s in strokes.strokes if stroke_box(s).meets(seen)))
+
+
+def stroke_box(stroke: Stroke) -> Box:
+    """Return a box that a stroke lies in, with its breadth."""
+    rect = stroke.path.controlPointRect()
+    half = stroke.width_mm / 2 + 0.1
+    return Box(rect.x() - half, rect.y() - half, rect.width() + 2 * half, rect.height() + 2 * half)
 
 
 def name_of(column: int, row: int) -> str:

@@ -45,6 +45,7 @@ def pages(content: bytes) -> list[Page]:
             runs = tuple(_run(w, origin) for w in words if w["text"].strip())
             text = re.sub(r"\s+", " ", " ".join(r.text for r in runs))
             found.append(Page(page.width / PT_PER_MM, page.height / PT_PER_MM, text, runs))
+            page.close()  # what it keeps of a page of thousands of strokes is large
     return found
 
 
@@ -80,6 +81,11 @@ def overlapping(page: Page) -> list[tuple[str, str]]:
             if min(a.right, b.right) - max(a.left, b.left) > 0.15 and min(a.bottom, b.bottom) - b.top > 0.15:
                 found.append((a.text, b.text))
     return found
+
+
+def texts(content: bytes) -> list[str]:
+    """Return the text of each page, quickly and without places."""
+    return [re.sub(r"\s+", " ", p.extract_text()) for p in pypdf.PdfReader(io.BytesIO(content)).pages]
 
 
 def fonts(content: bytes) -> dict[str, bool]:

@@ -9,7 +9,7 @@ import pdfplumber
 import pypdfium2
 import pytest
 
-from harness_studio.sheets.board_plan import plan
+from harness_studio.sheets.build_board_plan import plan
 from harness_studio.sheets.paper import paper
 from harness_studio.sheets.poster import OVERLAP_MM, name_of, tiling
 from tests.sheets import reading
@@ -32,7 +32,7 @@ def test_every_run_has_its_true_length() -> None:
 def test_lines_on_the_full_size_sheet_are_as_long_as_the_runs(printed) -> None:
     wanted = {r.length_mm for r in harness_named("first").runs.values()}
     found: set[float] = set()
-    with pdfplumber.open(io.BytesIO(printed("board_full"))) as document:
+    with pdfplumber.open(io.BytesIO(printed("build_board_1to1"))) as document:
         for page in document.pages:
             for line in page.lines:
                 found.add(

@@ -73,12 +73,12 @@ def test_every_font_is_in_the_file(printed, sheet: str) -> None:
 
 
 def test_pages_are_numbered_and_say_what_is_in_force(printed) -> None:
-    pages = reading.pages(printed(name="medium"))
-    framed = [(number, page) for number, page in enumerate(pages, 1) if "printed 2026-03-02" in page.text]
+    pages = reading.texts(printed(name="medium"))
+    framed = [(number, text) for number, text in enumerate(pages, 1) if "printed 2026-03-02" in text]
     assert len(framed) > len(pages) / 2
-    for number, page in framed:
-        assert f"page {number} of {len(pages)}" in page.text
-    first = reading.pages(printed())[0].text
+    for number, text in framed:
+        assert f"page {number} of {len(pages)}" in text
+    first = reading.texts(printed())[0]
     assert "page 1 of" in first
     assert "revision A of 2026-03-02" in first
     assert "limits: road workshop" in first

@@ -16,6 +16,7 @@ ABOUT = (
     "Lays the sheets of a harness out for printing and writes them to one PDF file, with expected volts in up to three "
     "modes. The file is replaced as a whole or not at all; what it held before is kept as FILE.bak."
 )
+_qt: list[object] = []
 PAPERS = ("A4", "A3", "Letter", "Tabloid")
 
 
@@ -33,7 +34,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="NAME",
         action="append",
         default=[],
-        help="sheet to print, may be given several times and in any order; all but the 1:1 build board by default (--list names them)",
+        help="sheet to print, may be given several times and in any order; --list names them; "
+        "all but the 1:1 build board by default",
     )
     parser.add_argument("--paper", metavar="SIZE", default="A4", help=f"{', '.join(PAPERS)}; A4 by default")
     parser.add_argument("--landscape", action="store_true", help="turn the paper's long side level")
@@ -63,11 +65,11 @@ def run(arguments: argparse.Namespace) -> int:
     size = paper.paper(arguments.paper, landscape=arguments.landscape)
     catalogue.chosen(arguments.sheet)
     harness = solving.read(arguments.project)
-    app = QGuiApplication.instance() or QGuiApplication(["harness-studio"])
+    # Fonts that were measured belong to it, so it lives as long as the process.
+    _qt.append(QGuiApplication.instance() or QGuiApplication(["harness-studio"]))
     job = binding.job_of(harness, size, arguments.mode, folder=arguments.project.resolve().parent)
     leaves = binding.leaves_of(job, arguments.sheet)
     _write(arguments.output, binding.written(job, leaves))
-    del app
     printed = list(dict.fromkeys(leaf.sheet for leaf in leaves))
     if arguments.json:
         say_json({"file": str(arguments.output), "pages": len(leaves), "sheets": printed})

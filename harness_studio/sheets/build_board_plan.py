@@ -1,7 +1,8 @@
 """Where breakouts, runs and ends lie on the build board: every run straight and in its true length.
 
 The longest way through the bundle is laid level; each branch takes the angle at which it crosses nothing, keeps clear
-of its neighbours and makes the board least large. A run that would close a ring is drawn from both of its breakouts.
+of its neighbours and makes the build board least large. A run that would close a ring is drawn from one breakout and
+names the other.
 """
 
 from __future__ import annotations
@@ -51,7 +52,7 @@ _TAIL_ANGLES = tuple(a for step in (0, 15, 30) for a in range(step, 360, 45))
 class Stretch:
     """A straight piece: a run, or the tail from a breakout to a thing at its end.
 
-    `known` is whether its length is; `onward` whether a run goes on elsewhere on the board.
+    `known` is whether its length is; `onward` whether a run goes on elsewhere on the build board.
     """
 
     id: str
@@ -71,7 +72,7 @@ class Stretch:
 
 @dataclass(slots=True)
 class Plan:
-    """The whole board.
+    """The whole build board.
 
     Parameters
     ----------
@@ -217,7 +218,7 @@ def _spare(harness: Harness, made: Plan, run: str) -> None:
 
 
 def _cost(made: Plan, start: Point, angle: float, length: float) -> float:
-    """Return how bad it is to lay a straight piece at an angle: crossings, nearness, then the size of the board."""
+    """Return how bad it is to lay a straight piece at an angle: crossings, nearness, then the size of it all."""
     end = _polar(start, angle, length)
     clear = min(_CLEAR_MM, length * 0.6)
     cost = 0.0
