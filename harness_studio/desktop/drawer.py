@@ -9,8 +9,9 @@ from harness_studio.drawing.theme import Theme
 
 from .details import Details
 from .ground_map import GroundMap
+from .meter_page import MeterPage
 
-DETAILS, GROUND_MAP = 0, 1
+DETAILS, GROUND_MAP, METER = 0, 1, 2
 
 
 class Drawer(QFrame):
@@ -22,13 +23,14 @@ class Drawer(QFrame):
         self.setMinimumWidth(270)
         self.details = Details(self)
         self.ground_map = GroundMap(self)
+        self.meter = MeterPage(self)
         self._stack = QStackedWidget(self)
         self.tabs = QTabBar(self)
         self.tabs.setDrawBase(False)
         self.tabs.setExpanding(False)
         self.tabs.setFont(fonts.font(fonts.TEXT_PX))
         self.tabs.setAccessibleName("Pages of the drawer")
-        for title, page in (("Details", self.details), ("Ground map", self.ground_map)):
+        for title, page in (("Details", self.details), ("Ground map", self.ground_map), ("Meter", self.meter)):
             self.tabs.addTab(title)
             self._stack.addWidget(page)
         self.tabs.currentChanged.connect(self._stack.setCurrentIndex)

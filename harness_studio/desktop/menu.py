@@ -43,6 +43,7 @@ def _edit(w: Window) -> list[Command]:
         Command("find", "Find on the harness…", "Edit/c", w.search.open, ("Ctrl+F",)),
         Command("dial", "Dial the chosen joint: how bad?", "Edit/c", w.dial, ("D",),
                 able=lambda: w.session.chosen is not None),
+        Command("meter", "Meter: put two tips on", "Edit/c", w.measure, ("M",)),
         Command("clear", "Let go of joint and selection", "Edit/c", w.clear,
                 able=lambda: bool(w.session.selection) or w.session.chosen is not None),
         Command("commands", "Commands…", "Edit/d", w.command_list.open, ("Ctrl+K",)),

@@ -21,7 +21,7 @@ from . import look
 from .ask import Ask, Dialogs
 from .bar import Bar
 from .commands import Commands
-from .drawer import DETAILS, GROUND_MAP, Drawer
+from .drawer import DETAILS, GROUND_MAP, METER, Drawer
 from .files import Files, arrange_edit
 from .finder import Finder, Row
 from .foot import Foot
@@ -96,6 +96,8 @@ class Window(QMainWindow):
         self.start_page.wanted.connect(self._run)
         self.drawer.details.picked.connect(self.show_thing)
         self.drawer.ground_map.picked.connect(self._select)
+        self.drawer.meter.moved.connect(self._on_page)
+        self.drawer.tabs.currentChanged.connect(self._on_page)
 
     # The session -----------------------------------------------------------------------------------------------------
 
@@ -132,7 +134,20 @@ class Window(QMainWindow):
         self.strip.show_modes(self.session.harness, self.session.mode, self.session.overrides)
         self.refresh()
 
+    def _on_page(self, _: object) -> None:
+        """While the meter's page is open its tips are drawn, and clicks put them on."""
+        meter = self.drawer.meter if self.drawer.tabs.currentIndex() == METER else None
+        self.diagram.probe = meter.touch if meter is not None else None
+        self.diagram.show_tips(meter.tips if meter is not None else ())
+
+    def measure(self) -> None:
+        """Open the meter's page and give its + tip the keys."""
+        self.drawer.show()
+        self.drawer.open(METER)
+        self.drawer.meter.fields["+"].setFocus(Qt.FocusReason.ShortcutFocusReason)
+
     def _on_results(self, _: object) -> None:
+        self.drawer.meter.show_session(self.session)
         self.drawer.ground_map.show_session(self.session)
         self.drawer.details.show_session(self.session)
         self.refresh_foot()
@@ -160,6 +175,8 @@ class Window(QMainWindow):
         """Let everything show the session as it is now."""
         self.drawer.details.show_session(self.session)
         self.drawer.ground_map.show_session(self.session)
+        self.drawer.meter.show_session(self.session)
+        self._on_page(None)
         self.refresh_foot()
         self.commands.refresh()
 

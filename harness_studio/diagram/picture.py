@@ -21,6 +21,7 @@ from harness_studio.drawing.theme import FADE, Theme
 from .focus import Focus
 from .reading_room import fitting
 from .scene import BODY, GROUND, OTHER, SPLICE, Scene
+from .tips import Tips, paint_tips
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -55,6 +56,8 @@ class View:
         Symbol → what its parts draw of them: light, needles.
     labels
         Whether texts are drawn.
+    tips
+        The meter's tips that are put on points.
     """
 
     selected: frozenset[str] = frozenset()
@@ -65,6 +68,7 @@ class View:
     readings: Mapping[str, str] = field(default_factory=dict)
     glyphs: Mapping[str, tuple[tuple[str, Reading], ...]] = field(default_factory=dict)
     labels: bool = True
+    tips: Tips = ()
 
 
 def draw(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, view: View) -> None:
@@ -92,6 +96,8 @@ def draw(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, view: View) 
     if focus is not None:
         _front(painter, scene, at, theme, view, front, in_front, focus)
     _rings(painter, scene, at, theme, view)
+    if view.tips:
+        paint_tips(painter, scene, at, theme, view.tips)
 
 
 def _front(

@@ -35,8 +35,9 @@ from .layout import Layout
 from .live import tip
 from .picture import View, draw
 from .readings import glyphs, readings
-from .scene import NO_PAGE, Scene
+from .scene import NO_PAGE, Hit, Scene
 from .staging import Staging
+from .tips import Tips
 
 REACH_PX = 5.0
 """How near the pointer must be to a wire."""
@@ -62,6 +63,7 @@ class Diagram(QWidget):
         self.theme: Theme = light()
         self.camera = Camera()
         self.state = View()
+        self.probe: Callable[[Hit], bool] | None = None
         self.page_id: str | None = None
         self.scene = Scene(session.harness, NO_PAGE)
         self._gesture: Gesture | None = None
@@ -104,7 +106,7 @@ class Diagram(QWidget):
     def show_page(self, page_id: str | None) -> None:
         """Show a page from its whole extent."""
         self.page_id = page_id
-        self.state = View()
+        self.state = View(tips=self.state.tips)
         self._rebuild()
         self.fit()
         self._on_chosen(self.session.chosen)
@@ -203,6 +205,11 @@ class Diagram(QWidget):
         self.theme = self.dial.theme = theme
         self.update()
         self.dial.update()
+
+    def show_tips(self, tips: Tips) -> None:
+        """Draw the meter's tips."""
+        self.state.tips = tips
+        self.update()
 
     def look(self, camera: Camera) -> None:
         """Show another part of the page."""

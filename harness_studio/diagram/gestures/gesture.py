@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING, Protocol
 
 from PySide6.QtCore import QPointF
@@ -13,7 +14,7 @@ from harness_studio.drawing.theme import Theme
 if TYPE_CHECKING:
     from harness_studio.diagram.camera import Camera
     from harness_studio.diagram.picture import View
-    from harness_studio.diagram.scene import Scene
+    from harness_studio.diagram.scene import Hit, Scene
     from harness_studio.session.session import Session
 
 THRESHOLD_PX = 4.0
@@ -27,6 +28,7 @@ class Hand(Protocol):
     scene: Scene
     camera: Camera
     state: View
+    probe: Callable[[Hit], bool] | None
 
     def look(self, camera: Camera) -> None:
         """Show another part of the page."""

@@ -49,6 +49,8 @@ class Press:
     def release(self, at: QPointF) -> None:
         """Select what was clicked, and choose its joint if it has one."""
         session, hit = self._hand.session, self._hit
+        if hit is not None and self._hand.probe is not None and self._hand.probe(hit):
+            return
         if hit is None:
             if not self._add:
                 session.select(())

@@ -1,0 +1,103 @@
+"""The meter: tips by mouse and by keyboard, and the same volts as `solve` of the harness as it is and clean."""
+
+import pytest
+from PySide6.QtCore import Qt
+
+from harness_studio.desktop.drawer import METER
+from harness_studio.desktop.meter_page import MINUS, PLUS
+from harness_studio.diagram.tips import place_of_point
+from harness_studio.diagram.words import millivolts, volts
+from harness_studio.electrics.solve import solve
+from harness_studio.network.expand import expand
+from tests.support.pointing import on_wire, pixel, press
+
+
+@pytest.fixture
+def meter(pickup):
+    press(pickup, Qt.Key.Key_M)
+    assert pickup.drawer.tabs.currentIndex() == METER
+    return pickup
+
+
+def touch(qtbot, window, point):
+    place = place_of_point(window.diagram.scene, point)
+    qtbot.mouseClick(window.diagram, Qt.MouseButton.LeftButton, pos=pixel(window.diagram, place))
+
+
+def test_two_clicks_put_the_tips_and_read(qtbot, meter):
+    page = meter.drawer.meter
+    ring = meter.diagram.scene.symbols["GP2"].outlines["GP2/W31"].centre
+    qtbot.mouseClick(meter.diagram, Qt.MouseButton.LeftButton, pos=pixel(meter.diagram, ring))
+    assert page.fields[PLUS].text() == "W31@GP2"
+    touch(qtbot, meter, "GP1")
+    assert page.fields[MINUS].text() in ("W2@GP1", "GP1")
+    now = solve(expand(meter.session.harness, "braking"))
+    clean = solve(expand(meter.session.harness, "braking", clean=True))
+    minus = page.fields[MINUS].text()
+    assert page.value.text() == f"{volts(now.volt('W31@GP2') - now.volt(minus))} now"
+    expected = clean.volt("W31@GP2") - clean.volt(minus)
+    assert page.about.text().startswith(f"{millivolts(expected * 1e3)} in a clean harness")
+    assert "flow between the tips" in page.about.text()
+    assert dict(meter.diagram.state.tips) == {PLUS: "W31@GP2", MINUS: minus}
+    assert meter.session.chosen is None  # a click of the meter chooses nothing
+
+
+def test_tips_by_keyboard(qtbot, meter):
+    page = meter.drawer.meter
+    assert page.fields[PLUS].hasFocus()
+    qtbot.keyClicks(page.fields[PLUS], "GB1.30")
+    press(meter, Qt.Key.Key_Tab)
+    qtbot.keyClicks(page.fields[MINUS], "GB1.31")
+    qtbot.keyClick(page.fields[MINUS], Qt.Key.Key_Return)
+    solution = meter.session.solution
+    assert page.value.text() == f"{volts(solution.volt('GB1.30') - solution.volt('GB1.31'))} now"
+    assert "its voltage, not a drop" in page.about.text()
+    qtbot.mouseClick(page.swap, Qt.MouseButton.LeftButton)
+    assert page.value.text().startswith("−")
+
+
+def test_a_wire_gives_amperes(qtbot, meter):
+    qtbot.mouseClick(meter.diagram, Qt.MouseButton.LeftButton, pos=on_wire(meter.diagram, "W24"))
+    assert meter.drawer.meter.wire.text().startswith("W24: 6.5 A, ")
+
+
+def test_no_current_says_that_nothing_says_nothing(qtbot, meter):
+    page = meter.drawer.meter
+    ends = [end.point for end in meter.session.harness.wires["W11"].ends]
+    for sign, point in zip((PLUS, MINUS), ends, strict=True):
+        page.fields[sign].setText(point)
+        page.fields[sign].editingFinished.emit()
+    assert "flow between the tips" in page.about.text()
+    qtbot.mouseClick(meter.strip.button("switch", "S1", "released"), Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: not meter.session.computed.stale)
+    assert "No current flows between the tips" in page.about.text()
+
+
+def test_a_wrong_point_is_told_and_the_nearest_named(qtbot, meter):
+    page = meter.drawer.meter
+    page.fields[MINUS].setText("GB1.31")
+    page.fields[PLUS].setText("GP22")
+    page.fields[PLUS].editingFinished.emit()
+    assert page.value.text() == ""
+    assert "GP22" in page.about.text()
+    assert "nearest" in page.about.text()
+
+
+def test_another_page_takes_the_tips_away_and_clicks_choose_again(qtbot, meter):
+    touch(qtbot, meter, "GP2")
+    assert meter.diagram.state.tips
+    meter.drawer.tabs.setCurrentIndex(0)
+    assert meter.diagram.state.tips == ()
+    touch(qtbot, meter, "GP2")
+    assert meter.session.chosen == "GP2"
+
+
+def test_the_tips_follow_the_mode(qtbot, meter):
+    page = meter.drawer.meter
+    for sign, point in ((PLUS, "GP2"), (MINUS, "GB1.31")):
+        page.fields[sign].setText(point)
+        page.fields[sign].editingFinished.emit()
+    before = page.value.text()
+    qtbot.mouseClick(meter.strip.buttons["key_on"], Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: not meter.session.computed.stale)
+    assert page.value.text() != before
