@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from typing import Protocol
 
-from . import check, import_kbl, meter, new, open_window, shares, sheets, solve, sweep
+from . import check, import_kbl, meter, new, open_window, shares, sheets, solve, suspects, sweep
 
 
 class Command(Protocol):
@@ -22,4 +22,15 @@ class Command(Protocol):
         ...
 
 
-COMMANDS: tuple[Command, ...] = (open_window, new, import_kbl, shares, check, solve, meter, sweep, sheets)
+COMMANDS: tuple[Command, ...] = (
+    open_window,
+    new,
+    import_kbl,
+    shares,
+    check,
+    solve,
+    meter,
+    sweep,
+    suspects,
+    sheets,
+)
