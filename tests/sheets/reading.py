@@ -3,6 +3,7 @@
 import io
 import re
 from dataclasses import dataclass
+from functools import cache
 
 import pdfplumber
 import pypdf
@@ -30,6 +31,7 @@ class Page:
     runs: tuple[Run, ...]
 
 
+@cache
 def pages(content: bytes) -> list[Page]:
     found = []
     with pdfplumber.open(io.BytesIO(content)) as document:

@@ -72,12 +72,16 @@ def test_every_font_is_in_the_file(printed, sheet: str) -> None:
     assert all("SourceSans3" in name for name in found)
 
 
-def test_pages_are_numbered_and_say_what_is_in_force(printed) -> None:
-    pages = reading.texts(printed(name="medium"))
+@pytest.mark.parametrize("name", ["first", pytest.param("medium", marks=pytest.mark.slow)])
+def test_pages_are_numbered(printed, name: str) -> None:
+    pages = reading.texts(printed(name=name))
     framed = [(number, text) for number, text in enumerate(pages, 1) if "printed 2026-03-02" in text]
     assert len(framed) > len(pages) / 2
     for number, text in framed:
         assert f"page {number} of {len(pages)}" in text
+
+
+def test_pages_say_what_is_in_force(printed) -> None:
     first = reading.texts(printed())[0]
     assert "page 1 of" in first
     assert "revision A of 2026-03-02" in first
@@ -95,7 +99,7 @@ def test_the_cover_says_where_each_sheet_begins(printed) -> None:
 
 
 def test_each_sheet_has_a_bookmark(printed) -> None:
-    outline = pypdf.PdfReader(io.BytesIO(printed(name="medium"))).outline
+    outline = pypdf.PdfReader(io.BytesIO(printed())).outline
     titles = [item["/Title"] for item in outline if not isinstance(item, list)]
     assert len(titles) == len(set(titles)) > 0
 

@@ -5,6 +5,8 @@ from collections import Counter
 
 import pytest
 
+from harness_studio.checks.runner import check
+from harness_studio.checks.scope import scope_of
 from harness_studio.electrics.shares import shares
 from harness_studio.electrics.solve import solve
 from harness_studio.network.expand import expand
@@ -121,3 +123,14 @@ def test_contacts_and_plugs_are_counted(printed) -> None:
     # From the file by hand: X7 and X8 have three wired cavities and three plugs each.
     row = next(r for r in lines if r.text == "cavity plug")
     assert next(r.text for r in lines if abs(r.top - row.top) < 0.6) == "6"
+
+
+def test_findings_are_those_of_the_checks(printed) -> None:
+    found = check(scope_of(harness_named("first")))
+    text = " ".join(reading.texts(printed("findings")))
+    assert found
+    for grade in ("stop", "mend", "note"):
+        count = sum(f.grade == grade and f.accepted is None for f in found)
+        assert f"{count} {grade}" in text
+    listed = first_column(printed("findings"), r"\d+")
+    assert sum(listed.values()) == sum(f.accepted is None for f in found)

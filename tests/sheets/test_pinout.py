@@ -33,8 +33,8 @@ def test_heads_are_repeated_on_every_page(printed) -> None:
 
 
 def test_one_page_set_for_each_of_141_connectors(printed) -> None:
-    pages = reading.pages(printed("pinout", name="many_connectors"))
-    heads = [re.search(r"Pinout · (X\d+)", p.text) for p in pages]
+    pages = reading.texts(printed("pinout", name="many_connectors"))
+    heads = [re.search(r"Pinout · (X\d+)", text) for text in pages]
     assert [m[1] for m in heads if m] == [f"X{n}" for n in range(1, 142)]
 
 
