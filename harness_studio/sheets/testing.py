@@ -37,6 +37,8 @@ class Step:
     plus: str
     minus: str
     amperes: float | None
+    limit: str = ""
+    """Name of the limit in force, empty where none is named for such a reading."""
 
 
 def test_sheet(job: Job) -> list[Leaf]:
@@ -73,7 +75,7 @@ def _columns() -> list[Column]:
     return [
         Column("No", grows=0), Column("Purpose", grows=2), Column("Mode"), Column("+ tip", grows=0),
         Column("− tip", grows=0), Column("Current confirmed", "right", grows=0), Column("Now", "right", grows=0),
-        Column("Clean", "right", grows=0), Column("Limit, rule", room_mm=14.0, grows=0),
+        Column("Clean", "right", grows=0), Column("Limit, rule", room_mm=14.0, grows=1),
         Column("Reading", room_mm=15.0, grows=0), Column("Pass", grows=0),
         Column("Date, initials", room_mm=18.0, grows=0),
     ]  # fmt: skip
@@ -93,7 +95,8 @@ def _rows(job: Job, steps: Sequence[Step]) -> Iterator[Row | Band]:
         yield [
             Cell(str(number), STRONG), step.purpose, plain(step.mode.title), step.plus, step.minus,
             Cell(amperes(step.amperes), ticks=(False,)), volts(between(step.mode.solution, step.plus, step.minus)),
-            volts(between(clean[id(step.mode)], step.plus, step.minus)), "", "", Cell(ticks=(False,)), "",
+            volts(between(clean[id(step.mode)], step.plus, step.minus)), limit_words(job, step.limit),
+            "", Cell(ticks=(False,)), "",
         ]  # fmt: skip
 
 
@@ -104,6 +107,17 @@ def between(solution: Solution, plus: str, minus: str) -> float | None:
         return None
     high, low = solution.volt(plus), solution.volt(minus)
     return None if high is None or low is None else high - low
+
+
+def limit_words(job: Job, name: str) -> str:
+    """Return a limit of the set in force with the name of its rule; empty for no name or where the set has it off."""
+    from harness_studio.checks.limits import in_force
+
+    if not name:
+        return ""
+    settings = job.harness.settings
+    limit = in_force(settings.limits, settings.system_v)[name]
+    return f"≤ {limit.value:g} {limit.unit}, {name}" if limit.value is not None else ""
 
 
 def clean_solution(job: Job, mode: InMode) -> Solution:
@@ -154,14 +168,9 @@ def _grounds(job: Job, posts: tuple[str, str]) -> Iterator[Step]:
         if best:
             title = plain(job.harness.title_of(ground))
             flow = abs(currents[ground][id(best)])
-            yield Step(
-                _zone(job.harness, ground),
-                f"rise of ground {title}",
-                best,
-                ground,
-                _grounded(job, posts),
-                flow,
-            )
+            limit = "rise_ground_cranking_v" if best.network.mode.engine == "cranking" else "rise_ground_v"
+            to = _grounded(job, posts)
+            yield Step(_zone(job.harness, ground), f"rise of ground {title}", best, ground, to, flow, limit)
 
 
 def _fuses(job: Job) -> Iterator[Step]:
@@ -207,37 +216,58 @@ def _ready_made(flow: Flow, job: Job, posts: tuple[str, str]) -> None:
     flow.heading("Ready-made tests")
     columns = [
         Column("Test", grows=0), Column("How", grows=3), Column("Mode"), Column("Expected", "right", grows=0),
+        Column("Limit, rule"),
         Column("Reading", room_mm=18.0, grows=0), Column("Pass", grows=0),
         Column("Date, initials", room_mm=20.0, grows=0),
     ]  # fmt: skip
     rows: list[Row | Band] = []
     tick = Cell(ticks=(False,))
-    for name, how, engines, plus, minus in _tests(job, posts):
+    for name, how, engines, plus, minus, limit in _tests(job, posts):
         mode = next((m for m in job.modes if m.network.mode.engine in engines), None)
         expected = volts(between(mode.solution, plus, minus)) if mode else NONE
         title = plain(mode.title) if mode else f"engine {engines[0]}: not among the modes shown"
-        rows.append([Cell(name, STRONG), how, title, expected, "", tick, ""])
+        rows.append([Cell(name, STRONG), how, title, expected, limit_words(job, limit), "", tick, ""])
     how = (
         "ammeter in series at the grounded post, key off, doors shut, after control units have gone to sleep; "
         "then one fuse out after the other"
     )
-    rows.append([Cell("Key-off drain", STRONG), how, "key off", NONE, "", tick, ""])
+    rows.append(
+        [
+            Cell("Key-off drain", STRONG),
+            how,
+            "key off",
+            NONE,
+            limit_words(job, "key_off_total_a"),
+            "",
+            tick,
+            "",
+        ]
+    )
     flow.table(columns, rows)
 
 
-def _tests(job: Job, posts: tuple[str, str]) -> Iterator[tuple[str, str, tuple[str, ...], str, str]]:
+def _tests(job: Job, posts: tuple[str, str]) -> Iterator[tuple[str, str, tuple[str, ...], str, str, str]]:
     plus, minus = posts
-    yield (
-        "Cranking",
-        f"battery while cranking, fuel and ignition disabled: {plus} to {minus}",
-        ("cranking",),
-        plus,
-        minus,
-    )
+    how = f"battery while cranking, fuel and ignition disabled: {plus} to {minus}"
+    yield "Cranking", how, ("cranking",), plus, minus, ""
     charging = ("running", "idling")
-    yield "Charging", f"battery at fast idle, loads on: {plus} to {minus}", charging, plus, minus
+    yield "Charging", f"battery at fast idle, loads on: {plus} to {minus}", charging, plus, minus, ""
     alternator = next((p for p in job.harness.parts.values() if p.kind in ("alternator", "dynamo")), None)
     if alternator:
         out, case = f"{alternator.id}.B+", f"{alternator.id}.B-"
-        yield "Charging", f"drop of the charging wire: {out} to {plus}", charging, out, plus
-        yield "Charging", f"drop of the case's return: {minus} to {case}", charging, minus, case
+        yield (
+            "Charging",
+            f"drop of the charging wire: {out} to {plus}",
+            charging,
+            out,
+            plus,
+            "charging_feed_drop_v",
+        )
+        yield (
+            "Charging",
+            f"drop of the case's return: {minus} to {case}",
+            charging,
+            minus,
+            case,
+            "charging_return_drop_v",
+        )
