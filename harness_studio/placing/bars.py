@@ -15,7 +15,7 @@ from .placed import from_page
 from .return_drafts import BAR_END_MM, BAR_MM, RING_MM, Spot, lay_bar, least_bar_mm
 from .symbols import Key, Side
 
-_BETWEEN_MM = 6.0
+_BETWEEN_MM = 14.0
 """Two bars in one line keep this apart."""
 _PITCH_MM = 4.0
 _STACK_MM = RING_MM / 2 + 4.0

@@ -10,6 +10,8 @@ from .symbols import Anchor
 
 Pair = tuple[float, float]
 _SAME_MM = 1e-3
+_ROUND_MM = 12.0
+"""How far a way that must turn back goes round."""
 
 
 def through(start: Anchor, bends: Sequence[Pair], end: Anchor | None) -> list[Point]:
@@ -55,26 +57,34 @@ def quick(a: Anchor, b: Anchor, stub_mm: float = 8.0) -> list[Point]:
 
     Nothing is avoided; both ends leave along their sides.
     """
+    start, end = (a.at.x_mm, a.at.y_mm), (b.at.x_mm, b.at.y_mm)
     p, q = _out(a, stub_mm), _out(b, stub_mm)
     a_level, b_level = a.side in ("left", "right"), b.side in ("left", "right")
     if a_level and b_level:
-        if (q[0] - p[0]) * _sign(a) > 0 and (p[0] - q[0]) * _sign(b) > 0:
-            x = (p[0] + q[0]) / 2
-            middle = [(x, p[1]), (x, q[1])]
-        elif _sign(a) == _sign(b):
-            x = max(p[0], q[0]) if _sign(a) > 0 else min(p[0], q[0])
-            middle = [(x, p[1]), (x, q[1])]
-        else:
-            y = (p[1] + q[1]) / 2
-            middle = [p, (p[0], y), (q[0], y), q]
+        middle = _between(p, q, _sign(a), _sign(b))
     elif not a_level and not b_level:
-        y = (p[1] + q[1]) / 2
-        if _sign(a) == _sign(b):
-            y = max(p[1], q[1]) if _sign(a) > 0 else min(p[1], q[1])
-        middle = [(p[0], y), (q[0], y)]
+        middle = [(y, x) for x, y in _between(p[::-1], q[::-1], _sign(a), _sign(b))]
     else:
-        middle = [p, (q[0], p[1]) if a_level else (p[0], q[1]), q]
-    return cleaned([(a.at.x_mm, a.at.y_mm), *middle, (b.at.x_mm, b.at.y_mm)])
+        corner = (q[0], p[1]) if a_level else (p[0], q[1])
+        ahead = (corner[0] - start[0] if a_level else corner[1] - start[1]) * _sign(a) > 0
+        from_outside = (corner[1] - end[1] if a_level else corner[0] - end[0]) * _sign(b) > 0
+        other = (p[0], q[1]) if a_level else (q[0], p[1])
+        middle = [corner] if ahead and from_outside else [p, other, q]
+    return cleaned([start, *middle, end])
+
+
+def _between(p: Pair, q: Pair, a_sign: int, b_sign: int) -> list[Pair]:
+    """Return the corners between the ends of two stubs along x; the signs tell which way each stub goes out."""
+    if a_sign == b_sign and abs(p[1] - q[1]) >= _ROUND_MM / 2:
+        x = max(p[0], q[0]) if a_sign > 0 else min(p[0], q[0])
+        return [(x, p[1]), (x, q[1])]
+    if a_sign != b_sign and (q[0] - p[0]) * a_sign > 0:
+        x = (p[0] + q[0]) / 2
+        return [(x, p[1]), (x, q[1])]
+    y = (p[1] + q[1]) / 2
+    if abs(p[1] - q[1]) < 2 * _ROUND_MM:
+        y = max(p[1], q[1]) + _ROUND_MM
+    return [p, (p[0], y), (q[0], y), q]
 
 
 def _sign(anchor: Anchor) -> int:

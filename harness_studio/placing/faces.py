@@ -16,6 +16,7 @@ View = Literal["mating", "wire entry"]
 Lock = Literal["top", "bottom", "left", "right"]
 
 _RIM_MM = 3.0
+_LARGEST_MM = 600.0
 _LOCK_LONG_MM, _LOCK_THICK_MM = 10.6, 2.4
 _PITCHES = ((16, 8.0), (48, 6.4), (10_000, 5.2))
 """Up to so many cavities, this distance from one to the next."""
@@ -124,12 +125,21 @@ def _rows(rows: Sequence[Sequence[str | None]], pitch: float) -> dict[str, Point
 
 
 def _free(at_mm: Mapping[str, tuple[float, float]], pitch: float) -> dict[str, Point]:
-    """Scale free positions (y up) so that the two nearest cavities are one pitch apart."""
+    """Scale free positions (y up) so that the two nearest cavities are one pitch apart.
+
+    Positions that would make a face larger than any connector stand for nothing; they give a plain grid.
+    """
     spots = list(at_mm.values())
     nearest = min(
         (math.dist(a, b) for i, a in enumerate(spots) for b in spots[i + 1 :] if a != b), default=pitch
     )
-    scale = pitch / nearest
+    scale = pitch / max(nearest, 1e-9)
+    widest = max(
+        max(x for x, _ in spots) - min(x for x, _ in spots),
+        max(y for _, y in spots) - min(y for _, y in spots),
+    )
+    if not widest * scale <= _LARGEST_MM:
+        return _rows(plain_grid(list(at_mm)), pitch)
     return {name: Point(x * scale, -y * scale) for name, (x, y) in at_mm.items()}
 
 

@@ -232,6 +232,11 @@ def _way_of(grid: Grid, corners: Iterable[Corner], a: Tip, b: Tip) -> Way:
     if len(points) < 2:
         points = [list(start), [start[0] + _SAME_MM, start[1]]]
     level = abs(points[0][1] - points[1][1]) < _SAME_MM
+    # Lines of the grid are rounded: the stubs run exactly through their anchors.
+    ends_level = level == (len(points) % 2 == 0)
+    points[1][1 if level else 0] = points[0][1 if level else 0]
+    if len(points) > 2:
+        points[-2][1 if ends_level else 0] = points[-1][1 if ends_level else 0]
     loose = [0 < k < len(points) - 2 for k in range(len(points) - 1)]
     return Way(points, level, loose)
 

@@ -110,3 +110,12 @@ def test_a_half_of_which_nothing_is_known_still_has_an_outline() -> None:
     shape = face_shape(half(None))
     assert shape.cells == ()
     assert shape.outline.width_mm > 0
+
+
+@pytest.mark.parametrize("far", [1e-300, 1e30, 1e200])
+def test_positions_that_make_no_sense_give_a_plain_grid(far: float) -> None:
+    spots = {"1": (0.0, 0.0), "2": (1.0, 0.0), "3": (0.0, far)}
+    shape = face_shape(half(Face("mating", (), spots)))
+    assert shape.outline.width_mm < 600
+    assert shape.outline.height_mm < 600
+    assert len(shape.cells) == 3
