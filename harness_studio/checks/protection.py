@@ -271,6 +271,8 @@ def _walk(
 
 def _name_wires(found: Protection, network: Network) -> None:
     branches = network.branches
+    order = [address for kind, address in zip(branches.kind, branches.address, strict=True) if kind == "fuse"]
+    found.behind = {fuse: found.behind[fuse] for fuse in order if fuse in found.behind}
     unfused = []
     for number, kind in enumerate(branches.kind):
         if kind != "wire":

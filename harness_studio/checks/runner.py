@@ -10,7 +10,7 @@ from harness_studio.model.entities import Accepted
 
 from .finding import GRADES, Finding, finding
 from .rules import RULES, Rule
-from .scope import Scope, State
+from .scope import NothingToJudge, Scope, State
 
 _log = logging.getLogger(__name__)
 
@@ -48,6 +48,8 @@ def guarded(name: str, mode: str | None, findings: Iterator[Finding]) -> list[Fi
     found: list[Finding] = []
     try:
         found.extend(findings)
+    except NothingToJudge:
+        return found
     except Exception as error:
         _log.warning("the check %s could not run", name, exc_info=True)
         where = f" in mode {mode}" if mode else ""

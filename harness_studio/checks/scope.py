@@ -23,6 +23,10 @@ from .shorts import Shorts
 from .studs import Studs, studs_of
 
 
+class NothingToJudge(HarnessError):
+    """A harness that cannot be expanded: the modes without a solution say why, no rule needs to say it again."""
+
+
 class State:
     """A harness solved in one mode, and what rules read off it, each computed when first asked for."""
 
@@ -125,10 +129,15 @@ class Scope:
 
         Raises
         ------
-        HarnessError
+        NothingToJudge
             If the harness cannot be expanded.
         """
-        return self.states[0].network if self.states else expand(self.harness)
+        if self.states:
+            return self.states[0].network
+        try:
+            return expand(self.harness)
+        except (HarnessError, ValueError) as error:
+            raise NothingToJudge(str(error)) from error
 
     @cached_property
     def protection(self) -> Protection:

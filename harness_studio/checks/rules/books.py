@@ -54,7 +54,7 @@ def as_found(scope: Scope) -> Iterator[Finding]:
             continue
         thinner = _thinner(wire)
         differ = [
-            f"{what} {now} instead of {planned}"
+            f"{what} {now} instead of {planned or 'nothing'}"
             for what, now, planned in (
                 ("colour", found.colour, wire.colour),
                 ("insulation", found.insulation, wire.insulation),

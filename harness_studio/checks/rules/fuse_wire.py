@@ -234,6 +234,7 @@ def made(scope: Scope) -> Iterator[Finding]:
             value=rated_a,
             unit="A",
             figures=[following] if isinstance(following, Figure) else [],
+            source=f"ratings that are made of style {style}",
             method="table",
             remedy="the lower of the two, unless every wire behind it may carry the higher",
         )

@@ -77,10 +77,8 @@ def shields(scope: Scope) -> Iterator[Finding]:
     """Find shields whose two ends are both tied to ground: current of the ground flows in them."""
     shield_of = {m.shield: m.id for m in scope.harness.multicores.values() if m.shield}
     for wire_id, multicore in shield_of.items():
-        wire = scope.harness.wires.get(wire_id)
-        if wire is None or any(end.what != "point" for end in wire.ends):
-            continue
-        if all(_tied_without(scope, wire_id, end.text) for end in wire.ends):
+        ends = scope.harness.wires[wire_id].ends
+        if all(end.what == "point" and _tied_without(scope, wire_id, end.text) for end in ends):
             yield finding(
                 "shield_both_ends",
                 "mend",
@@ -96,11 +94,8 @@ def shields(scope: Scope) -> Iterator[Finding]:
 
 def _tied_without(scope: Scope, wire_id: str, end: str) -> bool:
     """Tell whether a wire's end is ground even without the wire."""
-    network, ground = scope.network, scope.protection.grounded
-    start = network.index.get(end)
-    if start is None or start not in ground:
-        return False
-    own = scope.wire_branch[wire_id]
+    network = scope.network
+    start, own = network.index[end], scope.wire_branch[wire_id]
     bodies = set(network.body_centres.values())
     if network.grounded is not None:
         bodies.add(network.index[network.grounded])

@@ -1,8 +1,9 @@
 """What each rule must find and must not find, written down by hand before the rules ran. Harnesses are invented."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from harness_studio.checks.finding import Finding
 from harness_studio.model.harness import Harness
 from harness_studio.model.kinds.control import UnitTerminal
 from harness_studio.model.values import Contact
@@ -20,17 +21,39 @@ class Case:
     name: str
     change: Change
     expected: Expected
+    says: tuple[str, ...] = ()
+
+    def content(self, found: Sequence[Finding]) -> bool:
+        """Tell whether the findings of the rule are those expected, and say what is expected of them."""
+        told = "\n".join(_told(f) for f in found)
+        return {(f.rule, f.grade, f.ids[0] if f.ids else "") for f in found} == self.expected and all(
+            words in told for words in self.says
+        )
+
+
+def _told(found: Finding) -> str:
+    numbers = [
+        f"{word} {value:.3g} {found.unit}"
+        for word, value in (("found", found.value), ("limit", found.limit))
+        if value is not None
+    ]
+    return f"{found.sentence} | {', '.join(numbers)} | {found.remedy} | {' '.join(found.ids)}"
 
 
 W1 = ("fuse_missing", "note", "W1")
 CASES: list[Case] = []
 
 
-def case(rule: str, *expected: tuple[str, str, str]) -> Callable[[Change], Change]:
-    """Take a function that spoils a harness as a case of a rule; without `expected` the rule stays content."""
+def case(
+    rule: str, *expected: tuple[str, str, str], says: tuple[str, ...] = ()
+) -> Callable[[Change], Change]:
+    """Take a function that spoils a harness as a case of a rule; without `expected` the rule stays content.
+
+    `says` are words of the findings: of the sentence, the numbers ('found 4 A, limit 3 A'), the remedy, the ids.
+    """
 
     def add(change: Change) -> Change:
-        CASES.append(Case(rule, change.__name__, change, frozenset(expected)))
+        CASES.append(Case(rule, change.__name__, change, frozenset(expected), says))
         return change
 
     return add
@@ -39,7 +62,16 @@ def case(rule: str, *expected: tuple[str, str, str]) -> Callable[[Change], Chang
 # --- heat ---------------------------------------------------------------------------------------------------------
 
 
-@case("wire_ampacity", ("wire_ampacity", "stop", "W7"))
+@case(
+    "wire_ampacity",
+    ("wire_ampacity", "stop", "W7"),
+    says=(
+        "heat balance",
+        "may carry",
+        "it settles at",
+        "W7 (1 mm²)",
+    ),
+)
 def forty_amperes_on_one_square(x: Harness) -> None:
     h.part(x, "M1", rated_a=40.0, stall_a=120.0)
     h.wire(x, "W7", area_mm2=1.0)
@@ -66,7 +98,14 @@ def a_starter_on_two_and_a_half_squares(x: Harness) -> None:
     h.wire(x, "W80", area_mm2=2.5)
 
 
-@case("wire_temperature", ("wire_temperature", "note", "W3"))
+@case(
+    "wire_temperature",
+    ("wire_temperature", "note", "W3"),
+    says=(
+        "its insulation PVC bears 70 °C",
+        "limit 70 °C",
+    ),
+)
 def pvc_near_its_limit(x: Harness) -> None:
     # PVC bears 70 °C (DIN ISO 6722 part 3); air of 64 °C and 4 A leave less than 10 K.
     x.zones["rear"] = h.replace(x.zones["rear"], ambient_c=64.0)
@@ -79,7 +118,14 @@ def pvc_with_room(x: Harness) -> None:
     h.wire(x, "W3", insulation="PVC")
 
 
-@case("wire_in_hot_air", ("wire_in_hot_air", "stop", "W3"))
+@case(
+    "wire_in_hot_air",
+    ("wire_in_hot_air", "stop", "W3"),
+    says=(
+        "passes air of 80 °C",
+        "found 80 °C, limit 70 °C",
+    ),
+)
 def pvc_in_air_above_its_class(x: Harness) -> None:
     x.zones["rear"] = h.replace(x.zones["rear"], ambient_c=80.0)
     h.wire(x, "W3", insulation="PVC")
@@ -91,7 +137,14 @@ def pvc_in_air_at_its_class(x: Harness) -> None:
     h.wire(x, "W3", insulation="PVC")
 
 
-@case("heat_not_judged", ("heat_not_judged", "note", "W3"))
+@case(
+    "heat_not_judged",
+    ("heat_not_judged", "note", "W3"),
+    says=(
+        "insulation 'mystery' is not known",
+        "write the insulation's name",
+    ),
+)
 def an_insulation_nobody_knows(x: Harness) -> None:
     h.wire(x, "W3", insulation="mystery")
 
@@ -109,7 +162,14 @@ def a_size_not_said_is_told_elsewhere(x: Harness) -> None:
 # --- drop ---------------------------------------------------------------------------------------------------------
 
 
-@case("wire_drop", ("wire_drop", "mend", "W3"))
+@case(
+    "wire_drop",
+    ("wire_drop", "mend", "W3"),
+    says=(
+        "limit 0.2 V",
+        "at least 2.5 mm²",
+    ),
+)
 def six_metres_of_thin_wire(x: Harness) -> None:
     # 0.35 mm²: 54 mΩ/m · 6 m · about 4 A = 1.3 V
     h.wire(x, "W3", area_mm2=0.35, length_mm=6000.0)
@@ -135,7 +195,14 @@ def a_starter_cable_that_loses_a_quarter_of_a_volt(x: Harness) -> None:
     h.wire(x, "W80", area_mm2=25.0)
 
 
-@case("joint_drop", ("joint_drop", "mend", "X1.1"))
+@case(
+    "joint_drop",
+    ("joint_drop", "mend", "X1.1"),
+    says=(
+        "joint X1.1",
+        "60 mΩ",
+    ),
+)
 def a_contact_of_sixty_milliohms(x: Harness) -> None:
     h.joint(x, "X1.1", 60.0)
 
@@ -145,7 +212,15 @@ def a_contact_of_twenty_milliohms(x: Harness) -> None:
     h.joint(x, "X1.1", 20.0)
 
 
-@case("joint_drop", ("contact_drop", "mend", "S1.30:87"))
+@case(
+    "joint_drop",
+    ("contact_drop", "mend", "S1.30:87"),
+    says=(
+        "contact S1.30:87",
+        "let a relay carry the load",
+        "limit 0.3 V",
+    ),
+)
 def a_burnt_switch(x: Harness) -> None:
     h.joint(x, "S1.30:87", 100.0)
 
@@ -181,7 +256,14 @@ def a_starter_fed_through_a_poor_post(x: Harness) -> None:
     h.joint(x, "M9.30/W80", 6.0)
 
 
-@case("charging_drop", ("charging_drop", "mend", "G1"))
+@case(
+    "charging_drop",
+    ("charging_drop", "mend", "G1"),
+    says=(
+        "to the battery's post",
+        "G1.B+",
+    ),
+)
 def a_long_thin_charging_wire(x: Harness) -> None:
     h.with_generator(x, 6000.0, 2.5)
 
@@ -191,13 +273,13 @@ def a_short_thick_charging_wire(x: Harness) -> None:
     h.with_generator(x, 500.0, 16.0)
 
 
-@case("joint_poor", ("joint_poor", "mend", "GP1"))
+@case("joint_poor", ("joint_poor", "mend", "GP1"), says=("was found 45 mΩ",))
 def a_stud_of_forty_five_milliohms(x: Harness) -> None:
     # A clean M6 stud has 0.1 to 0.3 mΩ.
     h.joint(x, "GP1", 45.0)
 
 
-@case("joint_poor", ("joint_poor", "mend", "X1.1"))
+@case("joint_poor", ("joint_poor", "mend", "X1.1"), says=("joint X1.1 was found open",))
 def an_open_contact(x: Harness) -> None:
     h.joint(x, "X1.1", float("inf"))
 
@@ -210,7 +292,15 @@ def a_stud_of_one_milliohm(x: Harness) -> None:
 # --- fuses --------------------------------------------------------------------------------------------------------
 
 
-@case("fuse_load", ("fuse_load", "mend", "F4"))
+@case(
+    "fuse_load",
+    ("fuse_load", "mend", "F4"),
+    says=(
+        "and will blow in time",
+        "limit 8 A",
+        "15 A",
+    ),
+)
 def twelve_amperes_on_a_ten_ampere_fuse(x: Harness) -> None:
     h.part(x, "M1", rated_a=12.0, stall_a=36.0)
 
@@ -220,24 +310,45 @@ def six_amperes_on_a_ten_ampere_fuse(x: Harness) -> None:
     h.part(x, "M1", rated_a=6.0, stall_a=18.0)
 
 
-@case("fuse_inrush", ("fuse_inrush", "mend", "F4"))
+@case(
+    "fuse_inrush",
+    ("fuse_inrush", "mend", "F4"),
+    says=(
+        "M1 starts",
+        "0.02 s only",
+    ),
+)
 def a_motor_that_starts_with_sixty_amperes(x: Harness) -> None:
     h.part(x, "M1", stall_a=60.0)
 
 
-@case("fuse_inrush", ("fuse_inrush", "mend", "F2"))
+@case("fuse_inrush", ("fuse_inrush", "mend", "F2"), says=("its lamps come on cold together",))
 def a_lamp_on_a_fuse_of_its_own_current(x: Harness) -> None:
     # About 4 A · 10 on 5 A: 800 % of its rating for 25 ms; sure to hold 600 % for 20 ms only.
     h.part(x, "F2", rated_a=5.0)
 
 
-@case("fuse_wire", ("fuse_wire", "stop", "W4"))
+@case(
+    "fuse_wire",
+    ("fuse_wire", "stop", "W4"),
+    says=(
+        "found 15 A",
+        "a fuse of at most",
+    ),
+)
 def thin_wire_behind_fifteen_amperes(x: Harness) -> None:
     # 0.22 mm² cross-linked carries less than 11 A in air of 30 °C.
     h.wire(x, "W4", area_mm2=0.22)
 
 
-@case("fuse_wire", ("fuse_wire", "mend", "W4"))
+@case(
+    "fuse_wire",
+    ("fuse_wire", "mend", "W4"),
+    says=(
+        "among 10 wires of its run",
+        "a fuse of at most 10 A",
+    ),
+)
 def wire_in_company_behind_fifteen_amperes(x: Harness) -> None:
     # 0.5 mm² carries 15 A alone; among ten wires the curve leaves at most 0.755 of it.
     company(x, "W4", 9)
@@ -261,19 +372,19 @@ def wire_that_goes_before_its_fuse(x: Harness) -> None:
     h.wire(x, "W4", area_mm2=0.22)
 
 
-@case("fuse_short", ("fuse_short", "stop", "W4"))
+@case("fuse_short", ("fuse_short", "stop", "W4"), says=("need never clear",))
 def forty_metres_to_the_short(x: Harness) -> None:
     # 0.35 mm²: 54 mΩ/m · 40 m = 2.2 Ω, 6 A: 40 % of the rating.
     h.wire(x, "W4", area_mm2=0.35, length_mm=40000.0)
 
 
-@case("fuse_short", ("fuse_short", "mend", "W4"))
+@case("fuse_short", ("fuse_short", "mend", "W4"), says=("limit 5 s",))
 def twelve_metres_to_the_short(x: Harness) -> None:
     # 0.5 mm²: 37 mΩ/m · 12 m = 0.45 Ω and some more: 26 A, 170 % of 15 A: 5 to 50 s.
     h.wire(x, "W4", area_mm2=0.5, length_mm=12000.0)
 
 
-@case("fuse_breaking", ("fuse_breaking", "note", "F1"))
+@case("fuse_breaking", ("fuse_breaking", "note", "F1"), says=("limit 1e+03 A",))
 def a_strong_battery_beside_the_fuse(x: Harness) -> None:
     # 5 mΩ and some 4 mΩ of lead, clips and fuse: about 1,400 A.
     h.part(x, "GB1", internal_mohm=5.0)
@@ -284,7 +395,7 @@ def a_wire_around_a_fuse(x: Harness) -> None:
     h.extra(x, "F2.in", "S1.30", 1.0, 300.0, "W60")
 
 
-@case("fuse_bypassed", ("fuse_parallel", "mend", "F2"))
+@case("fuse_bypassed", ("fuse_parallel", "mend", "F2"), says=("F2 and F4 feed the same wires",))
 def two_fuses_on_one_stretch(x: Harness) -> None:
     h.extra(x, "F4.out", "S1.30", 1.0, 300.0, "W60")
 
@@ -321,27 +432,31 @@ def link(x: Harness, area_mm2: float, **fields: str) -> None:
     s.wire("E9.31", "GP1", 2.5, 300.0, name="W72", insulation="TXL")
 
 
-@case("fuse_rating", ("fuse_rating", "note", "F4"))
+@case(
+    "fuse_rating",
+    ("fuse_rating", "note", "F4"),
+    says=("no blade_medium fuse of 12 A is made; the nearest are 10 A and 15 A",),
+)
 def a_fuse_that_is_not_made(x: Harness) -> None:
     h.part(x, "F4", rated_a=12.0)
 
 
-@case("fuse_not_judged", ("fuse_not_judged", "note", "F4"))
+@case("fuse_not_judged", ("fuse_not_judged", "note", "F4"), says=("rating not known",))
 def a_fuse_of_unknown_rating(x: Harness) -> None:
     h.part(x, "F4", rated_a=None)
 
 
-@case("fuse_not_judged", ("fuse_not_judged", "note", "F4"))
+@case("fuse_not_judged", ("fuse_not_judged", "note", "F4"), says=("style not known, so no time band",))
 def a_fuse_of_unknown_style(x: Harness) -> None:
     h.part(x, "F4", style=None)
 
 
-@case("fuse_not_judged", ("fuse_not_judged", "note", "F4"))
+@case("fuse_not_judged", ("fuse_not_judged", "note", "F4"), says=("no time band is known for style torpedo",))
 def a_style_without_a_time_band(x: Harness) -> None:
     h.part(x, "F4", style="torpedo", rated_a=8.0)
 
 
-@case("fuse_not_judged", ("fuse_not_judged", "note", "F4"))
+@case("fuse_not_judged", ("fuse_not_judged", "note", "F4"), says=("style 'blade_mediun' has no time band",))
 def a_style_misspelt(x: Harness) -> None:
     h.part(x, "F4", style="blade_mediun")
 
@@ -352,17 +467,32 @@ def a_link_without_figures(x: Harness) -> None:
     h.part(x, "F8", area_mm2=None)
 
 
-@case("fuse_missing", ("fuse_missing", "mend", "W1"))
+@case(
+    "fuse_missing",
+    ("fuse_missing", "mend", "W1"),
+    says=(
+        "600 mm long",
+        "limit 300 mm",
+        "a fuse or link at the battery",
+    ),
+)
 def a_long_lead_to_the_first_fuse(x: Harness) -> None:
     h.wire(x, "W1", length_mm=600.0)
 
 
-@case("fuse_missing", ("fuse_missing", "mend", "W1"))
+@case(
+    "fuse_missing",
+    ("fuse_missing", "mend", "W1"),
+    says=(
+        "of unknown length",
+        "measure it",
+    ),
+)
 def a_lead_of_unknown_length(x: Harness) -> None:
     h.wire(x, "W1", length_mm=None)
 
 
-@case("fuse_missing", W1, ("fuse_missing", "stop", "W70"))
+@case("fuse_missing", W1, ("fuse_missing", "stop", "W70"), says=("feeds M5 from the battery without a fuse",))
 def a_winch_straight_on_the_battery(x: Harness) -> None:
     s = h.grown(x)
     s.part("M5", "motor", rated_v=12.0, rated_a=60.0, stall_a=300.0)
@@ -380,7 +510,12 @@ def a_fan_on_the_battery_through_a_switch(x: Harness) -> None:
     s.wire("M5.31", "GP1", 4.0, 400.0, name="W72", insulation="TXL")
 
 
-@case("fuse_missing", W1, ("fuse_missing", "note", "W80"))
+@case(
+    "fuse_missing",
+    W1,
+    ("fuse_missing", "note", "W80"),
+    says=("exempt as a short starter cable, booted at both ends",),
+)
 def a_short_starter_cable(x: Harness) -> None:
     h.with_starter(x)
 
@@ -401,18 +536,30 @@ def a_charging_wire_without_a_fuse(x: Harness) -> None:
     h.extra(x, "GB1.30", "G1.S", 1.0, 900.0, "W93")
 
 
-@case("fuse_missing", W1, ("fuse_missing", "stop", "W70"))
+@case(
+    "fuse_missing",
+    W1,
+    ("fuse_missing", "stop", "W70"),
+    says=(
+        "one end of it is loose",
+        "insulate the end",
+    ),
+)
 def a_live_loose_wire(x: Harness) -> None:
     h.extra(x, "GB1.30", "cut", 2.5, 400.0, "W70")
 
 
-@case("fuse_missing", W1, ("fuse_missing", "mend", "W70"))
+@case("fuse_missing", W1, ("fuse_missing", "mend", "W70"), says=("leads to nothing that is recorded",))
 def a_live_wire_to_an_unknown_device(x: Harness) -> None:
     h.grown(x).part("A9", "device", terminals=("1",))
     h.extra(x, "GB1.30", "A9.1", 2.5, 400.0, "W70")
 
 
-@case("link_in_cabin", ("link_in_cabin", "stop", "F8"))
+@case(
+    "link_in_cabin",
+    ("link_in_cabin", "stop", "F8"),
+    says=("judged by the word 'dash' in its zone 'z1 Behind the dash'",),
+)
 def a_link_behind_the_dash(x: Harness) -> None:
     h.grown(x).zone("z1", title="Behind the dash")
     link(x, 1.0, zone="z1")
@@ -426,13 +573,13 @@ def a_link_in_the_engine_bay(x: Harness) -> None:
 # --- contacts -----------------------------------------------------------------------------------------------------
 
 
-@case("contact_current", ("contact_current", "stop", "X1.1"))
+@case("contact_current", ("contact_current", "stop", "X1.1"), says=("limit 3 A",))
 def four_amperes_on_a_small_contact(x: Harness) -> None:
     # 0.64 mm tab: 3 A (trade figure)
     h.half(x, "X1", contact=Contact(tab_mm=0.64, plating="tin"))
 
 
-@case("contact_current", ("contact_current", "stop", "X1.1"))
+@case("contact_current", ("contact_current", "stop", "X1.1"), says=("limit 3.5 A",))
 def a_contact_of_its_own_rating(x: Harness) -> None:
     h.cavity(x, "X2", "1", contact=Contact(tab_mm=2.8, plating="tin", rated_a=3.5))
 
@@ -442,12 +589,19 @@ def a_contact_of_ten_amperes(x: Harness) -> None:
     h.half(x, "X1", contact=Contact(tab_mm=1.5, plating="tin"))
 
 
-@case("crimp_range", ("crimp_range", "mend", "X1.1"))
+@case(
+    "crimp_range",
+    ("crimp_range", "mend", "X1.1"),
+    says=(
+        "found 4 mm², limit 2.5 mm²",
+        "the contact takes 0.35 to 2.5 mm²",
+    ),
+)
 def four_squares_in_a_small_crimp(x: Harness) -> None:
     h.wire(x, "W3", area_mm2=4.0)
 
 
-@case("crimp_range", ("crimp_range", "mend", "X2.1"))
+@case("crimp_range", ("crimp_range", "mend", "X2.1"), says=("limit 0.35 mm²",))
 def a_thread_in_a_crimp(x: Harness) -> None:
     h.wire(x, "W4", area_mm2=0.22)
 
@@ -463,7 +617,7 @@ def a_crimp_range_of_its_own(x: Harness) -> None:
     h.cavity(x, "X1", "1", contact=Contact(tab_mm=2.8, crimp_mm2=(2.5, 4.0)))
 
 
-@case("plating_mixed", ("plating_mixed", "mend", "X1.1"))
+@case("plating_mixed", ("plating_mixed", "mend", "X1.1"), says=("X1.1 is tin, X2.1 is gold",))
 def gold_on_tin(x: Harness) -> None:
     h.half(x, "X2", contact=Contact(tab_mm=2.8, plating="Gold"))
 
@@ -500,12 +654,19 @@ def an_open_half_needs_no_seals(x: Harness) -> None:
     h.cavity(x, "X1", "2", plug=None)
 
 
-@case("cavity_shared", ("cavity_shared", "note", "X1.1"))
+@case(
+    "cavity_shared",
+    ("cavity_shared", "note", "X1.1"),
+    says=(
+        "2 wires in cavity X1.1: W3 and W60",
+        "limit 1 wires",
+    ),
+)
 def two_wires_in_a_cavity(x: Harness) -> None:
     h.extra(x, "X1.1", "unknown", 1.0, 300.0, "W60")
 
 
-@case("cavity_shared", ("cavity_shared", "mend", "X1.1"))
+@case("cavity_shared", ("cavity_shared", "mend", "X1.1"), says=("limit 2 wires",))
 def three_wires_in_a_cavity(x: Harness) -> None:
     h.extra(x, "X1.1", "unknown", 1.0, 300.0, "W60")
     h.extra(x, "X1.1", "unknown", 1.0, 300.0, "W61")
@@ -516,7 +677,7 @@ def two_cavities_on_one_terminal(x: Harness) -> None:
     h.grown(x).half("X5", ("1", "2"), part="E1", terminals={"1": "1", "2": "1"})
 
 
-@case("colour_change", ("colour_change", "note", "W3"))
+@case("colour_change", ("colour_change", "note", "W3"), says=("W3 is RD/YE, W4 is RD",))
 def yellow_lost_at_the_connector(x: Harness) -> None:
     h.wire(x, "W4", colour="RD")
 
@@ -524,7 +685,14 @@ def yellow_lost_at_the_connector(x: Harness) -> None:
 # --- grounds ------------------------------------------------------------------------------------------------------
 
 
-@case("ground_rise", ("ground_rise", "mend", "GP1"))
+@case(
+    "ground_rise",
+    ("ground_rise", "mend", "GP1"),
+    says=(
+        "limit 0.1 V",
+        "its own joint 0.",
+    ),
+)
 def a_stud_that_rises(x: Harness) -> None:
     h.joint(x, "GP1", 50.0)
 
@@ -534,7 +702,7 @@ def a_stud_that_hardly_rises(x: Harness) -> None:
     h.joint(x, "GP1", 8.0)
 
 
-@case("sensor_rise", ("sensor_rise", "mend", "B1"))
+@case("sensor_rise", ("sensor_rise", "mend", "B1"), says=("above that of P1",))
 def a_senders_poor_ground(x: Harness) -> None:
     # About 45 mA through 2 Ω more than the gauge's ground has.
     h.joint(x, "W17@GP2", 2000.0)
@@ -552,12 +720,26 @@ def a_units_poor_ground(x: Harness) -> None:
     h.joint(x, "W18@GP2", 600.0)
 
 
-@case("unit_rise", ("unit_grounds", "mend", "A2"))
+@case(
+    "unit_rise",
+    ("unit_grounds", "mend", "A2"),
+    says=(
+        "returns by 2 ways: GP",
+        "limit 1 ways",
+    ),
+)
 def a_unit_on_two_studs(x: Harness) -> None:
     h.extra(x, "A2.31", "GP1", 1.0, 300.0, "W60")
 
 
-@case("mixed_returns", ("mixed_returns", "mend", "GP1"))
+@case(
+    "mixed_returns",
+    ("mixed_returns", "mend", "GP1"),
+    says=(
+        "sensor B1 returns on GP1 beside",
+        "which moves it by",
+    ),
+)
 def a_sender_beside_a_lamp(x: Harness) -> None:
     h.ends(x, "W17", "B1.31", "GP1")
 
@@ -590,7 +772,7 @@ def the_body_as_return(x: Harness) -> None:
     h.part(x, "M1", rated_a=8.0, stall_a=24.0)
 
 
-@case("stud_rings", ("stud_rings", "mend", "GP1"))
+@case("stud_rings", ("stud_rings", "mend", "GP1"), says=("holds 5 ring terminals",))
 def five_rings(x: Harness) -> None:
     h.extra(x, "GP1", "unknown", 1.0, 300.0, "W60")
     h.extra(x, "GP1", "unknown", 1.0, 300.0, "W61")
@@ -608,7 +790,7 @@ def five_wires_in_four_rings(x: Harness) -> None:
     h.stack(x, "GP1", [("W60", "W61")])
 
 
-@case("stack_order", ("stack_order", "note", "GP1"))
+@case("stack_order", ("stack_order", "note", "GP1"), says=("W5 (2.5 mm²) lies outside W14 (1 mm²)",))
 def the_thinnest_next_to_the_metal(x: Harness) -> None:
     h.stack(x, "GP1", [("W14",), ("W5",), ("W8",)])
 
@@ -637,14 +819,28 @@ def trailer(x: Harness, three: str, eleven: str, thirteen: str) -> None:
         h.extra(x, f"X20.{cavity}", to, 2.5, 500.0, f"W6{cavity}")
 
 
-@case("trailer_returns", ("trailer_returns", "mend", "X20"))
+@case(
+    "trailer_returns",
+    ("trailer_returns", "mend", "X20"),
+    says=(
+        "returns 3, 11 and 13 of X20 Trailer socket",
+        "before they reach metal",
+    ),
+)
 def returns_on_one_splice(x: Harness) -> None:
     h.grown(x).splice("SP9")
     trailer(x, "SP9", "SP9", "SP9")
     h.extra(x, "SP9", "GP1", 4.0, 300.0, "W69")
 
 
-@case("trailer_returns", ("trailer_returns", "note", "X20"))
+@case(
+    "trailer_returns",
+    ("trailer_returns", "note", "X20"),
+    says=(
+        "returns 3 and 11 of",
+        "on stud GP1: allowed in the towing vehicle",
+    ),
+)
 def returns_on_one_stud(x: Harness) -> None:
     trailer(x, "GP1", "GP1", "GP0")
 
@@ -657,13 +853,13 @@ def returns_on_studs_of_their_own(x: Harness) -> None:
 # --- safety -------------------------------------------------------------------------------------------------------
 
 
-@case("fuel_pump_runs_on", ("fuel_pump_runs_on", "stop", "M1"))
+@case("fuel_pump_runs_on", ("fuel_pump_runs_on", "stop", "M1"), says=("its title says 'Fuel pump'",))
 def a_pump_on_the_key_alone(x: Harness) -> None:
     h.with_generator(x)
     h.about(x, "M1", title="Fuel pump", circuit="Pump")
 
 
-@case("fuel_pump_runs_on", ("fuel_pump_runs_on", "stop", "M1"))
+@case("fuel_pump_runs_on", ("fuel_pump_runs_on", "stop", "M1"), says=("its circuit says 'Petrol pump'",))
 def a_pump_named_by_its_circuit(x: Harness) -> None:
     h.with_generator(x)
     h.about(x, "M1", circuit="Petrol pump")
@@ -746,7 +942,14 @@ def cut_off(x: Harness, generator_on_battery: bool) -> None:
         h.ends(x, "W90", "Q1.2", "F9.in")
 
 
-@case("cut_off_leaves_engine", ("cut_off_leaves_engine", "stop", "Q1"))
+@case(
+    "cut_off_leaves_engine",
+    ("cut_off_leaves_engine", "stop", "Q1"),
+    says=(
+        "in position 'off'",
+        "A2",
+    ),
+)
 def an_alternator_behind_the_cut_off(x: Harness) -> None:
     cut_off(x, generator_on_battery=False)
 
@@ -756,13 +959,21 @@ def an_alternator_on_the_battery(x: Harness) -> None:
     cut_off(x, generator_on_battery=True)
 
 
-@case("cut_off_leaves_engine", ("cut_off_not_judged", "note", "Q1"))
+@case("cut_off_leaves_engine", ("cut_off_not_judged", "note", "Q1"), says=("none of its positions opens it",))
 def a_cut_off_that_never_opens(x: Harness) -> None:
     cut_off(x, generator_on_battery=True)
     h.part(x, "Q1", positions={"on": (("1", "2"),)})
 
 
-@case("on_with_key_off", ("on_with_key_off", "stop", "E1"), ("key_off_drain", "mend", "GB1"))
+@case(
+    "on_with_key_off",
+    ("on_with_key_off", "stop", "E1"),
+    ("key_off_drain", "mend", "GB1"),
+    says=(
+        "S0 joins nothing",
+        "limit 0.05 A",
+    ),
+)
 def a_lamp_that_the_key_does_not_switch(x: Harness) -> None:
     x.modes["parked"] = h.replace(x.modes["parked"], set={"S0": "off", "S1": "on"})
 
@@ -778,12 +989,12 @@ def a_clock_that_takes_ten_milliamperes(x: Harness) -> None:
 # --- bookkeeping --------------------------------------------------------------------------------------------------
 
 
-@case("end_open", ("end_open", "mend", "W60"))
+@case("end_open", ("end_open", "mend", "W60"), says=("W60 is live and has an open end: unknown",))
 def a_live_end_in_the_tape(x: Harness) -> None:
     h.extra(x, "S1.30", "unknown", 1.0, 300.0, "W60")
 
 
-@case("end_open", ("end_open", "note", "W60"))
+@case("end_open", ("end_open", "note", "W60"), says=("W60 has an open end: 'into the tape'",))
 def a_dead_end_in_the_tape(x: Harness) -> None:
     h.extra(x, "GP1", "unknown", 1.0, 300.0, "W60")
     h.open_end(x, "W60", 1, "words")
@@ -794,12 +1005,12 @@ def a_wire_that_is_recorded_as_dead(x: Harness) -> None:
     h.extra(x, "GP1", "cut", 1.0, 300.0, "W60", status="dead")
 
 
-@case("found_differs", ("found_differs", "note", "W3"))
+@case("found_differs", ("found_differs", "note", "W3"), says=("colour BK instead of RD/YE",))
 def another_colour_than_designed(x: Harness) -> None:
     h.found(x, "W3", colour="BK")
 
 
-@case("found_differs", ("found_differs", "mend", "W3"))
+@case("found_differs", ("found_differs", "mend", "W3"), says=("size 1 mm² instead of 2.5 mm²",))
 def a_thinner_wire_than_designed(x: Harness) -> None:
     h.found(x, "W3", area_mm2=1.0)
 
@@ -862,7 +1073,7 @@ def a_rating_not_known(x: Harness) -> None:
     h.part(x, "F4", rated_a=None)
 
 
-@case("no_way_to_ground", ("no_way_to_ground", "note", "SP8"))
+@case("no_way_to_ground", ("no_way_to_ground", "note", "SP8"), says=("floating",))
 def two_splices_far_from_everything(x: Harness) -> None:
     s = h.grown(x)
     s.splice("SP8")
@@ -870,16 +1081,34 @@ def two_splices_far_from_everything(x: Harness) -> None:
     s.wire("SP8", "SP9", 1.0, 300.0, name="W60", insulation="TXL")
 
 
-@case("mode_not_judged", ("mode_not_judged", "mend", "parked"), ("mode_not_judged", "mend", "driving"))
+@case(
+    "mode_not_judged",
+    ("mode_not_judged", "mend", "parked"),
+    ("mode_not_judged", "mend", "driving"),
+    says=(
+        "mode parked has no solution",
+        "no figures for conductor material",
+    ),
+)
 def a_metal_without_figures(x: Harness) -> None:
     h.wire(x, "W3", material="unobtainium")
 
 
-@case("limit_unknown", ("limit_unknown", "mend", ""))
+@case(
+    "limit_unknown",
+    ("limit_unknown", "mend", ""),
+    says=(
+        "there is no limit 'rise_sensor_ground'; nearest is 'rise_sensor_ground_v', so it changes nothing",
+    ),
+)
 def a_limit_misspelt(x: Harness) -> None:
     h.limit(x, "rise_sensor_ground", 0.08)
 
 
-@case("limit_unknown", ("limit_unknown", "mend", ""))
+@case(
+    "limit_unknown",
+    ("limit_unknown", "mend", ""),
+    says=("there is no limit set 'road_worksop'; nearest is 'road_workshop', road_workshop is used instead",),
+)
 def a_limit_set_misspelt(x: Harness) -> None:
     h.limits_of(x, "road_worksop")

@@ -1,22 +1,27 @@
 """Every rule against harnesses that spoil one thing: it finds that, and nothing where all is well."""
 
+import re
+from functools import cache
+
 import pytest
 
 from harness_studio.base.changes import Changes
+from harness_studio.checks.finding import Finding
 from harness_studio.checks.rules import RULES
-from harness_studio.checks.runner import check, look, settled
+from harness_studio.checks.runner import check
 from harness_studio.checks.scope import scope_of
 from harness_studio.model.edits import check_changed
-from tests.unit.checks.cases import CASES, W1, Case
+from harness_studio.standards.provenance import SURENESS
 from tests.unit.checks.harnesses import sound
+from tests.unit.checks.more_cases import CASES, W1, Case
 
 
-def found_by(case: Case) -> set[tuple[str, str, str]]:
-    """Return what the rule of a case finds."""
+@cache
+def everything(case: Case) -> tuple[Finding, ...]:
+    """Return all findings of a case's harness."""
     harness = sound()
     case.change(harness)
-    raw = look(scope_of(harness), case.rule, RULES[case.rule])
-    return {(f.rule, f.grade, f.ids[0] if f.ids else "") for f in settled(raw, {})}
+    return check(scope_of(harness))
 
 
 def test_the_sound_harness_has_one_named_exemption() -> None:
@@ -27,7 +32,19 @@ def test_the_sound_harness_has_one_named_exemption() -> None:
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: f"{case.rule}-{case.name}")
 def test_a_rule_finds_what_is_wrong_and_nothing_else(case: Case) -> None:
-    assert found_by(case) == case.expected
+    family = {case.rule, *RULES[case.rule].also}
+    found = [f for f in everything(case) if f.rule in family]
+    assert {(f.rule, f.grade, f.ids[0] if f.ids else "") for f in found} == case.expected
+    assert case.content(found), [f.sentence for f in found]
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: f"{case.rule}-{case.name}")
+def test_every_finding_says_what_it_rests_on_and_what_to_do(case: Case) -> None:
+    for found in everything(case):
+        assert all((found.text, found.source, found.method, found.remedy)), found
+        assert found.sureness in SURENESS
+        assert not re.search(r"None|nan|inf\b|[<>]", found.sentence + found.remedy), found
+        assert found.rule != "check_failed"
 
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: f"{case.rule}-{case.name}")
@@ -35,7 +52,10 @@ def test_a_case_is_a_harness_that_edits_allow(case: Case) -> None:
     harness = sound()
     before = set(harness.refs())
     case.change(harness)
-    check_changed(harness, Changes(added=frozenset(harness.refs()) - before, updated=frozenset(before)))
+    after = set(harness.refs())
+    check_changed(
+        harness, Changes(frozenset(after - before), frozenset(before - after), frozenset(before & after))
+    )
 
 
 @pytest.mark.parametrize("rule", RULES)
