@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from harness_studio.diagram.overlays import TITLES, Kind
+
 from .commands import Command
 
 if TYPE_CHECKING:
@@ -62,6 +64,16 @@ def _view(w: Window) -> list[Command]:
             ticked=lambda: w.appearance == name,
         )
 
+    def overlay(kind: Kind | None, title: str, keys: str) -> Command:
+        return Command(
+            f"overlay_{kind or 'none'}",
+            title,
+            "View/d",
+            lambda: w.show_overlay(kind),
+            (keys,),
+            ticked=lambda: w.diagram.overlay == kind,
+        )
+
     return [
         Command("fit", "Whole page", "View/a", w.diagram.fit, ("F", "Ctrl+0")),
         Command("zoom_in", "Nearer", "View/a", lambda: w.zoom(1), ("Ctrl++", "Ctrl+=")),
@@ -70,4 +82,6 @@ def _view(w: Window) -> list[Command]:
             "drawer", "Drawer", "View/b", w.toggle_drawer, ("Ctrl+D",), ticked=lambda: not w.drawer.isHidden()
         ),
         *(appear(name) for name in looks),
+        overlay(None, "Plain diagram", "Alt+0"),
+        *(overlay(kind, title, f"Alt+{n}") for n, (kind, title) in enumerate(TITLES.items(), 1)),
     ]

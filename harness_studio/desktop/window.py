@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QMainWindow, QSplitter, QStackedWidget, QVBoxLayou
 
 from harness_studio.base.errors import EditError
 from harness_studio.diagram.camera import STEP
+from harness_studio.diagram.overlays import Kind
 from harness_studio.diagram.search import Index
 from harness_studio.diagram.view import Diagram
 from harness_studio.drawing.theme import Theme, dark, light
@@ -139,6 +140,11 @@ class Window(QMainWindow):
         meter = self.drawer.meter if self.drawer.tabs.currentIndex() == METER else None
         self.diagram.probe = meter.touch if meter is not None else None
         self.diagram.show_tips(meter.tips if meter is not None else ())
+
+    def show_overlay(self, kind: Kind | None) -> None:
+        """Let the diagram be read for currents, rise and drop, or temperatures; None for nothing."""
+        self.diagram.show_overlay(kind)
+        self.commands.refresh()
 
     def measure(self) -> None:
         """Open the meter's page and give its + tip the keys."""

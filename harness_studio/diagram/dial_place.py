@@ -8,11 +8,25 @@ from harness_studio.base.geometry import Box, Point
 
 if TYPE_CHECKING:
     from .camera import Camera
+    from .dial import Dial
+    from .focus import Focus
     from .scene import Scene
 
 GAP_PX = 10.0
 _WIRE_COST = 60.0
 """A stretch of wire that is covered counts like so many mm² of symbols."""
+
+
+def place_dial(dial: Dial, scene: Scene, camera: Camera, focus: Focus | None) -> None:
+    """Stand the dial beside its joint, or hide it where it has none to turn that can be seen."""
+    view = dial.parentWidget()
+    spot = None
+    if focus is not None and view is not None and dial.clean_ohm is not None:
+        size = float(dial.width()), float(dial.height())
+        spot = dial_place(scene, camera, focus.thing, size, (float(view.width()), float(view.height())))
+    dial.setVisible(spot is not None)
+    if spot is not None:
+        dial.move(round(spot[0]), round(spot[1]))
 
 
 def dial_place(

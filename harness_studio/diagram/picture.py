@@ -19,6 +19,8 @@ from harness_studio.drawing.symbols import NOTHING_MORE, Shown, outline_box
 from harness_studio.drawing.theme import FADE, Theme
 
 from .focus import Focus
+from .overlay_paint import paint_marks, paint_wash
+from .overlays import Overlay
 from .reading_room import fitting
 from .scene import BODY, GROUND, OTHER, SPLICE, Scene
 from .tips import Tips, paint_tips
@@ -58,6 +60,8 @@ class View:
         Whether texts are drawn.
     tips
         The meter's tips that are put on points.
+    overlay
+        What the whole page is read for.
     """
 
     selected: frozenset[str] = frozenset()
@@ -69,6 +73,7 @@ class View:
     glyphs: Mapping[str, tuple[tuple[str, Reading], ...]] = field(default_factory=dict)
     labels: bool = True
     tips: Tips = ()
+    overlay: Overlay | None = None
 
 
 def draw(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, view: View) -> None:
@@ -88,13 +93,23 @@ def draw(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, view: View) 
     rest, bodies = seen & ~front, scene.kinds == BODY
     _symbols(painter, scene, at, back, rest & bodies, detailed)
     scene.links.paint(painter, at, back, only=links)
+    overlay = (
+        view.overlay if view.overlay is not None and len(view.overlay.values) == len(scene.wires) else None
+    )
+    if overlay is not None:
+        paint_wash(painter, scene, at, overlay)
     _selected_wires(painter, scene, at, theme, view)
-    scene.wires.paint(painter, at, back, only=wires & ~in_front if focus or view.lifted else None)
+    scene.wires.paint(
+        painter, at, back, only=wires & ~in_front if focus or view.lifted else None,
+        widths_px=overlay.widths_px if overlay is not None else None,
+    )  # fmt: skip
     _symbols(painter, scene, at, back, rest & ~bodies, detailed, glyphs=view.glyphs)
     if view.labels:
         _texts(painter, scene, at, back, view, rest, focus)
     if focus is not None:
         _front(painter, scene, at, theme, view, front, in_front, focus)
+    if overlay is not None and not view.lifted:
+        paint_marks(painter, scene, at, theme, overlay)
     _rings(painter, scene, at, theme, view)
     if view.tips:
         paint_tips(painter, scene, at, theme, view.tips)
@@ -178,6 +193,8 @@ def _texts(
     for number in room.shown(at.zoom, at.seen()):
         owner, text = room.owners[number], room.texts[number]
         of_symbol = owner in scene.number
+        if view.overlay is not None and not of_symbol:
+            continue  # the numbers stand there
         mine = (
             which[scene.number[owner]] if of_symbol else (owner in focus.wires if focus else False) == front
         )

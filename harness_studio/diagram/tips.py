@@ -52,7 +52,7 @@ def place_of_point(scene: Scene, point: str) -> Point | None:
 
 
 def paint_tips(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, tips: Tips) -> None:
-    """Draw each tip as a pointed tag with its sign: + from the lower left, − from the lower right: titles stand above."""
+    """Draw each tip as a pointed tag with its sign, + from the lower left, − from the lower right."""
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
     for sign, point in tips:
         place = place_of_point(scene, point)

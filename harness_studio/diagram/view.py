@@ -25,7 +25,7 @@ from harness_studio.session.session import Session
 from . import keys
 from .camera import STEP, Camera, fitted
 from .dial import Dial
-from .dial_place import dial_place
+from .dial_place import place_dial
 from .ease import Ease
 from .focus import focus_on
 from .gestures.gesture import Gesture
@@ -33,6 +33,7 @@ from .gestures.pan import Pan
 from .gestures.press import Press
 from .layout import Layout
 from .live import tip
+from .overlays import Kind, overlay_of
 from .picture import View, draw
 from .readings import glyphs, readings
 from .scene import NO_PAGE, Hit, Scene
@@ -64,6 +65,7 @@ class Diagram(QWidget):
         self.camera = Camera()
         self.state = View()
         self.probe: Callable[[Hit], bool] | None = None
+        self.overlay: Kind | None = None
         self.page_id: str | None = None
         self.scene = Scene(session.harness, NO_PAGE)
         self._gesture: Gesture | None = None
@@ -151,6 +153,9 @@ class Diagram(QWidget):
         now, clean = self.session.computed.readings, self.session.computed.clean_readings
         self.state.readings = readings(self.scene, solution, now, clean) if solution else {}
         self.state.glyphs = glyphs(self.scene, now, clean) if solution else {}
+        self.state.overlay = (
+            overlay_of(self.overlay, self.scene, solution) if self.overlay and solution else None
+        )
         found = self.session.ground_map()
         if found is not None:
             self.state.focus = focus_on(self.scene, found)
@@ -176,20 +181,11 @@ class Diagram(QWidget):
         self.update()
 
     def _show_dial(self) -> None:
-        """Let the dial follow the session, and stand beside its joint where that is on this page."""
         self.dial.show_session(self.session)
         self._place_dial()
 
     def _place_dial(self) -> None:
-        focus = self.state.focus
-        if self.dial.clean_ohm is None or focus is None or self.session.chosen is None:
-            self.dial.hide()
-            return
-        size = self.dial.width(), self.dial.height()
-        spot = dial_place(self.scene, self.camera, focus.thing, size, (self.width(), self.height()))
-        self.dial.setVisible(spot is not None)
-        if spot is not None:
-            self.dial.move(round(spot[0]), round(spot[1]))
+        place_dial(self.dial, self.scene, self.camera, self.state.focus if self.session.chosen else None)
 
     def _eased(self, value: float) -> None:
         self.state.progress = value
@@ -205,6 +201,12 @@ class Diagram(QWidget):
         self.theme = self.dial.theme = theme
         self.update()
         self.dial.update()
+
+    def show_overlay(self, kind: Kind | None) -> None:
+        """Let the whole page be read for something, or for nothing."""
+        self.overlay = kind
+        self._refresh_results()
+        self.update()
 
     def show_tips(self, tips: Tips) -> None:
         """Draw the meter's tips."""

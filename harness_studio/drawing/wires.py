@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QPainter, QPainterPath, QPen
+from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
 
 from .bars import Bars, dashes, grown, part
 from .pixels import NATURAL_PX_PER_MM, Pixels, fill_rects
@@ -190,6 +190,33 @@ class WireBatch:
             self._paint_bars(painter, at, theme, part(bars, some), width)
         if corners is not None:
             self._paint_corners(painter, at, theme, width, corners)
+
+    def paint_bands(
+        self, painter: QPainter, at: Pixels, steps: Ints, colours: Sequence[QColor], px: float
+    ) -> None:
+        """Draw a band along each wire, some pixels broader than it on each side, in the colour of its step.
+
+        Parameters
+        ----------
+        steps
+            Number of the colour, -1 for no band, shape (wires,).
+        """
+        width = np.maximum(1, np.rint(self.width_mm * at.scale)).astype(np.int64)
+        bars = self._bars(at, width, steps >= 0, None)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+        painter.setPen(Qt.PenStyle.NoPen)
+        rects, step = grown(bars, max(1, round(min(1.0, at.zoom * 2) * px * at.ratio)), True), steps[bars.wire]
+        for number, colour in enumerate(colours):
+            painter.setBrush(colour)
+            fill_rects(painter, rects[step == number])
+
+    def stretches_px(self, at: Pixels) -> tuple[Floats, Floats, Floats, Floats, Ints]:
+        """Return both ends (x, y, x, y) in device pixels of what is seen of the stretches, and their wires."""
+        x, y = self._x * at.scale + at.dx, self._y * at.scale + at.dy
+        x0, x1 = np.clip(x[self._a], 0, at.width), np.clip(x[self._b], 0, at.width)
+        y0, y1 = np.clip(y[self._a], 0, at.height), np.clip(y[self._b], 0, at.height)
+        long = (np.abs(x1 - x0) + np.abs(y1 - y0)) > 1
+        return x0[long], y0[long], x1[long], y1[long], self._wire[long]
 
     def _corner_rooms(self, at: Pixels, width: Ints, only: Bools | None) -> Ints | None:
         """Return for each vertex how many pixels of each stretch its rounding takes; None where none is rounded."""
