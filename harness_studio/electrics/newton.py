@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from harness_studio.base.errors import SolveError
 
 from .laws import curves
+from .matrix import sparse_factors
 from .system import System
 
 if TYPE_CHECKING:
@@ -32,6 +33,8 @@ CHORD_V = 1e-2
 STEP_LIMIT_V = 6.0
 """Longest step: from an idle harness to a working one in two or three."""
 HALVINGS = 7
+SOUND = 0.01
+"""Part of the mismatch that a step by sound factors leaves at most."""
 REFINEMENTS = 6
 """Most corrections of the low part; two or three do."""
 
@@ -47,14 +50,12 @@ class Settled:
 
 
 def factored(matrix: Any) -> Any:
-    """Return SuperLU's factors of a nodal matrix; pivots on the diagonal, with a second try that pivots freely."""
-    from scipy.sparse.linalg import splu
-
+    """Return SuperLU's factors of a system's Jacobian; pivots on the diagonal, with a second try that pivots freely."""
     try:
-        return splu(
-            matrix, permc_spec="MMD_AT_PLUS_A", diag_pivot_thresh=0.0, options={"SymmetricMode": True}
-        )
+        return sparse_factors(matrix, ordered=True)
     except RuntimeError:
+        from scipy.sparse.linalg import splu
+
         return splu(matrix)
 
 
@@ -88,14 +89,14 @@ def newton(
     volts[~system.alive] = 0.0
     flow = system.residual(volts)[system.kept]
     floor = _rounding_floor(system)
-    length = math.inf if lu is None else CHORD_V
+    length, own = math.inf if lu is None else CHORD_V, lu is None
     sizes = []
     for iteration in range(MOST_STEPS):
         sizes.append(_above(flow, floor))
         if iteration >= PATIENCE and sizes[-1] > max(0.5 * sizes[-1 - PATIENCE], QUIET_A):
             break
         if length > CHORD_V:
-            lu = _factors(system, volts, iteration)
+            lu, own = _factors(system, volts, iteration), True
         step = lu.solve(-flow)
         if not np.isfinite(step).all():
             raise _failure(system, flow, iteration)
@@ -104,28 +105,39 @@ def newton(
             length = math.inf  # the kept factors no longer fit: step again with new ones
             continue
         if length < step_v or sizes[-1] == 0.0:
-            return Settled(volts, _low_part(system, volts, step, lu), lu, iteration)
+            low = np.zeros(rows)
+            low[system.kept] = step
+            if step_v <= STEP_V:
+                rest = float(np.abs(system.residual(volts, low)[system.kept]).max())
+                if not own and rest > SOUND * float(np.abs(flow).max()):
+                    # Factors of another state: the last digits need those of this one.
+                    lu = _factors(system, volts, iteration)
+                    low[system.kept] = lu.solve(-flow)
+                low = _refined(system, volts, low, lu)
+            return Settled(volts, low, lu, iteration)
         volts, flow = _stepped(system, volts, step, flow, floor)
     raise _failure(system, flow, len(sizes))
 
 
-def _low_part(system: System, high: Floats, step: Floats, lu: Any) -> Floats:
+def _refined(system: System, high: Floats, low: Floats, lu: Any) -> Floats:
     """Return what volts lie beside their leading digits, refined until the mismatch no longer shrinks.
 
-    Factors without free pivoting, or of an earlier step, need more than one refinement for the last digits.
+    Factors without free pivoting, or of an earlier step, need more than one correction for the last digits.
     """
     import numpy as np
 
-    low = np.zeros(len(high))
-    low[system.kept] = step
-    size = math.inf
+    flow = system.residual(high, low)[system.kept]
+    size = float(np.abs(flow).max())
     for _ in range(REFINEMENTS):
-        flow = system.residual(high, low)[system.kept]
+        better = low.copy()
+        better[system.kept] -= lu.solve(flow)
+        flow = system.residual(high, better)[system.kept]
         now = float(np.abs(flow).max())
-        if not now < 0.5 * size:
+        if not now < size:
             break
-        size = now
-        low[system.kept] -= lu.solve(flow)
+        low, halved, size = better, now < 0.5 * size, now
+        if not halved:
+            break
     return low
 
 

@@ -198,6 +198,7 @@ def _rows(
     reached = _reached(network, metal, sink, place)
     sign = 1.0 if sink.side == "return" or place.node is not None else -1.0
     into_metal = {e.address: e for e in solution.elements}
+    leading = _leading(network, metal)
     resistance = 0.0 if ohm == float("inf") else ohm
     for element in network.elements:
         ends = [(t, i) for t, i in element.terminals.items() if int(metal.label[metal.node[i]]) == label]
@@ -205,7 +206,7 @@ def _rows(
         if supplies:  # what else it takes here, such as by its sense wire, is a load like others
             ends = [(t, i) for t, i in ends if int(metal.node[i]) != sink.nodes[0][0]]
         if not ends:
-            if not supplies and sink.side == "return" and _lost(network, solution, metal, element):
+            if not supplies and sink.side == "return" and _lost(network, solution, metal, element, leading):
                 yield _row(network, element, _return_point(element), "return", 0.0, "none", 0.0, 0.0)
             continue
         solved = into_metal.get(element.address)
@@ -313,15 +314,21 @@ def _return_point(element: Element) -> int:
     return list(element.terminals.values())[-1]
 
 
-def _lost(network: Network, solution: Solution, metal: Metal, element: Element) -> bool:
-    """Tell whether a load's return is wired but leads to nothing: no sink in its component, only returns like it."""
-    point = _return_point(element)
-    label = int(metal.label[metal.node[point]])
-    if (metal.label == label).sum() < 2 or sink_of(network, solution, metal, label).nodes:
-        return False
-    return not any(
-        int(metal.label[metal.node[i]]) == label
-        for other in network.elements
-        for i in other.terminals.values()
-        if i != _return_point(other)
+def _leading(network: Network, metal: Metal) -> frozenset[int]:
+    """Return the components that some element touches by another terminal than its return."""
+    return frozenset(
+        int(metal.label[metal.node[index]])
+        for element in network.elements
+        for index in element.terminals.values()
+        if index != _return_point(element)
     )
+
+
+def _lost(
+    network: Network, solution: Solution, metal: Metal, element: Element, leading: frozenset[int]
+) -> bool:
+    """Tell whether a load's return is wired but leads to nothing: no sink in its component, only returns like it."""
+    label = int(metal.label[metal.node[_return_point(element)]])
+    if label in leading or (metal.label == label).sum() < 2:
+        return False
+    return not sink_of(network, solution, metal, label).nodes

@@ -33,7 +33,8 @@ class System:
     """One discrete state, ready for Newton steps.
 
     `stamp_rows` and `pole_rows` are the rows of the elements' terminals; `alive` marks rows with a way to the grounded
-    post; `unknown` maps rows to unknowns (-1: the reference or dead). The Jacobian's pattern is built once.
+    post; `unknown` maps rows to unknowns (-1: the reference or dead), `kept` unknowns to rows. Unknowns stand in an
+    order of elimination with little fill, found once like the Jacobian's pattern: factoring takes a third of the time.
     """
 
     reduced: Reduced
@@ -115,6 +116,23 @@ def _pattern(rows: Ints, columns: Ints, unknown: Ints, size: int) -> Pattern:
     return Pattern(size, used, place.ravel(), (key % size).astype(np.int32), indptr.astype(np.int32))
 
 
+def _elimination_order(pattern: Pattern) -> Ints:
+    """Return the place of each unknown in an elimination of minimum degree (that of SuperLU, on the pattern alone)."""
+    import numpy as np
+    from scipy.sparse import csc_matrix
+
+    from .matrix import sparse_factors
+
+    if not pattern.size:
+        return np.zeros(0, dtype=np.int64)
+    columns = np.repeat(np.arange(pattern.size), np.diff(pattern.indptr))
+    # Dominant on the diagonal, so that any pattern can be factored.
+    values = np.where(pattern.indices == columns, pattern.size + 1.0, -1.0)
+    matrix = csc_matrix((values, pattern.indices, pattern.indptr), shape=(pattern.size, pattern.size))
+    found: Ints = sparse_factors(matrix, ordered=False).perm_c.astype(np.int64)
+    return found
+
+
 def stamp_amperes(some: StampGroup, rows: Ints, high: Floats, low: Floats | None = None) -> Floats:
     """Return the current into each terminal of linear elements, shape (E, m).
 
@@ -134,14 +152,7 @@ def build_system(network: Network, ohm: Floats, pieces: Pieces) -> System:
     import numpy as np
 
     stamps, poles = group(pieces.stamps), group_poles(pieces.poles)
-    terms = [s.terms.ravel() for s in stamps] + [p.plus for p in poles] + [p.minus for p in poles]
-    terms += [np.array(list(e.terminals.values()), dtype=np.int64) for e in network.elements]
-    passed = [n for n, kind in enumerate(network.branches.kind) if kind == "through"]
-    terms += [network.branches.a[passed], network.branches.b[passed]]
-    if network.grounded is not None:
-        terms.append(np.array([network.index[network.grounded]], dtype=np.int64))
-    keep = np.unique(np.concatenate(terms)) if terms else np.zeros(0, dtype=np.int64)
-    reduced = reduce_network(network, ohm, keep)
+    reduced = reduce_network(network, ohm, network.worked)
     row_of = reduced.row[reduced.node]
     stamp_rows = tuple(row_of[s.terms] for s in stamps)
     pole_rows = tuple((row_of[p.plus], row_of[p.minus]) for p in poles)
@@ -170,6 +181,10 @@ def build_system(network: Network, ohm: Floats, pieces: Pieces) -> System:
         free[reference] = False
         unknown[free] = np.arange(int(free.sum()))
     kept = np.flatnonzero(unknown >= 0)
-    pattern = _pattern(np.concatenate(rows), np.concatenate(columns), unknown, len(kept))
+    all_rows, all_columns = np.concatenate(rows), np.concatenate(columns)
+    order = _elimination_order(_pattern(all_rows, all_columns, unknown, len(kept)))
+    unknown[kept] = order
+    kept[order] = kept.copy()
+    pattern = _pattern(all_rows, all_columns, unknown, len(kept))
     siemens = 1.0 / reduced.edge_ohm(ohm)
     return System(reduced, siemens, stamps, stamp_rows, poles, pole_rows, alive, unknown, kept, pattern)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from harness_studio.base.errors import AddressError, nearest
 from harness_studio.model.harness import Harness
 from harness_studio.model.parts import Part
@@ -10,8 +12,11 @@ from .builder import Builder, total_ohm
 from .elements import expand_elements
 from .fixtures import expand_bodies, expand_halves, expand_parts, plugged_terminals
 from .modes import resolve
-from .network import Branches, Conductors, FuseElements, Network, Overrides
+from .network import Branches, Conductors, Element, FuseElements, Network, Overrides
 from .wires import expand_wires
+
+if TYPE_CHECKING:
+    from .network import Ints
 
 
 def expand(
@@ -65,7 +70,20 @@ def expand(
         assumed=tuple(build.assumed),
         circuits=_circuits(harness),
         body_centres=centres,
+        worked=_worked(build, elements, grounded_post(harness)),
     )
+
+
+def _worked(build: Builder, elements: tuple[Element, ...], grounded: str | None) -> Ints:
+    import numpy as np
+
+    points = {index for element in elements for index in element.terminals.values()}
+    for number, kind in enumerate(build.kind):
+        if kind == "through":
+            points.update((build.a[number], build.b[number]))
+    if grounded is not None:
+        points.add(build.index[grounded])
+    return np.array(sorted(points), dtype=np.int64)
 
 
 def _conductors(build: Builder) -> Conductors:

@@ -108,6 +108,7 @@ def expand_parts(
     """Add what is metal inside parts: fuse elements with their clips, closed contacts, buses, and cases on bodies."""
     contacts: list[RelayContact] = []
     pulled = frozenset(overrides.pulled)
+    tabs = _tabs(harness)
     for part in harness.parts.values():
         if part.kind in FUSE_KINDS:
             _fuse(build, part, pulled)
@@ -122,7 +123,7 @@ def expand_parts(
         elif part.kind == "control_unit":
             _unit_grounds(build, part)
         elif part.kind == "bus_bar":
-            _bar(build, harness, part)
+            _bar(build, part, tabs[part.id])
         if part.mount:
             terminal = f"{part.id}.{part.mount.terminal}"
             address = f"{terminal}@{part.mount.place}"
@@ -229,16 +230,21 @@ def _box(build: Builder, part: Part) -> None:
             build.joint(f"{part.id}/{member}", "bus", build.point(member), bar, _clean_ohm("bus_tab"))
 
 
-def _bar(build: Builder, harness: Harness, part: Part) -> None:
+def _tabs(harness: Harness) -> dict[str, tuple[str, ...]]:
+    """Return the terminals of each bus bar: those it lists, else those at which wires end, in order."""
+    bars = {p.id: p.terminals() for p in harness.parts.values() if p.kind == "bus_bar"}
+    found: dict[str, dict[str, None]] = {bar: {} for bar, listed in bars.items() if listed is None}
+    if found:
+        for wire in harness.wires.values():
+            for end in wire.ends:
+                owner, _, name = end.text.partition(".")
+                if owner in found and end.what == "point":
+                    found[owner][name] = None
+    return {bar: tuple(found[bar]) if listed is None else listed for bar, listed in bars.items()}
+
+
+def _bar(build: Builder, part: Part, names: tuple[str, ...]) -> None:
     bar = build.point(f"~{part.id}")
-    names = part.terminals() or tuple(
-        dict.fromkeys(
-            end.text.removeprefix(f"{part.id}.")
-            for wire in harness.wires.values()
-            for end in wire.ends
-            if end.what == "point" and end.text.startswith(f"{part.id}.")
-        )
-    )
     for name in names:
         point = f"{part.id}.{name}"
         build.joint(f"{part.id}/{name}", "bus", build.point(point), bar, _clean_ohm("bus_tab"))

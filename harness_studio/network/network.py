@@ -183,6 +183,9 @@ class Network:
         Address of the grounded battery post, the 0 V of all readings; None without a battery.
     unknown_returns
         Points of an imported harness at which circuits may return to nobody knows what.
+    worked
+        Indices of points whose volts something works with: terminals of elements, ends of what current passes
+        through, the grounded post; sorted.
     """
 
     points: tuple[str, ...]
@@ -199,6 +202,7 @@ class Network:
     assumed: tuple[Assumption, ...]
     circuits: Mapping[str, str]
     body_centres: Mapping[str, int]
+    worked: Ints
 
     @property
     def size(self) -> int:
