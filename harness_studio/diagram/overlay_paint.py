@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPainterPath, QPolygonF
+from PySide6.QtGui import QColor, QPainter, QPolygonF
 
 from harness_studio.drawing import fonts, texts
 from harness_studio.drawing.pixels import Pixels
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 WASH_PX = 4.0
 EVERY_PX, LEAST_STRETCH_PX = 90.0, 26.0
-MOST_CHEVRONS, MOST_NUMBERS = 600, 80
+MOST_CHEVRONS, MOST_NUMBERS, MOST_TRIED = 300, 80, 160
 LEAST_ZOOM = 0.3
 _COLOURS = [QColor(*rgb) for rgb in CIVIDIS]
 
@@ -53,8 +53,9 @@ def _chevrons(
     painter: QPainter, at: Pixels, theme: Theme, overlay: Overlay, ends: Ends, wire: NDArray[np.int64]
 ) -> None:  # fmt: skip
     """Paint one chevron in the middle of each long stretch, more on longer ones; they point the way of the current."""
-    path = QPainterPath()
-    path.setFillRule(Qt.FillRule.WindingFill)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+    painter.setPen(theme.pen("paper", 1.2 * at.ratio))
+    painter.setBrush(theme.brush("ink"))
     assert overlay.widths_px is not None
     x0, y0, x1, y1 = ends
     length = np.hypot(x1 - x0, y1 - y0)
@@ -69,15 +70,10 @@ def _chevrons(
         for k in range(count):
             part = (k + 0.5) / count
             x, y = x0[i] + (x1[i] - x0[i]) * part, y0[i] + (y1[i] - y0[i]) * part
-            path.addPolygon(_chevron(float(x), float(y), float(dx), float(dy), float(half)))
-            path.closeSubpath()
+            painter.drawPolygon(_chevron(float(x), float(y), float(dx), float(dy), float(half)))
             made += 1
         if made >= MOST_CHEVRONS:
             break
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
-    painter.setPen(theme.pen("paper", 1.2 * at.ratio))
-    painter.setBrush(theme.brush("ink"))
-    painter.drawPath(path)
 
 
 def _chevron(x: float, y: float, dx: float, dy: float, half: float) -> QPolygonF:
@@ -100,15 +96,20 @@ def _numbers(
     length = np.hypot(x1 - x0, y1 - y0)
     longest: dict[int, int] = {}
     for i in np.argsort(length, kind="stable").tolist():
-        longest[int(wire[i])] = i
+        if length[i] >= LEAST_STRETCH_PX * at.ratio:
+            longest[int(wire[i])] = i
     taken = [at.rect(s.box) for key in scene.seen(at.seen()) if (s := scene.symbols[key]).kind != "body"]
     taken += _titles(scene, at)
+    boxes = [(b.left(), b.top(), b.right(), b.bottom()) for b in taken]
+    full = np.empty((len(boxes) + MOST_NUMBERS, 4))
+    full[: len(boxes)] = np.array(boxes).reshape(-1, 4)
+    count = len(boxes)
     order = sorted(longest, key=lambda w: -abs(float(np.nan_to_num(overlay.values[w]))))
     written = 0
-    for number in order:
+    for number in order[:MOST_TRIED]:
         words = overlay.words[number]
         i = longest[number]
-        if not words or length[i] < LEAST_STRETCH_PX * at.ratio:
+        if not words:
             continue
         px = 11.0 * at.ratio
         text = Text(0.0, 0.0, words, 3.7, 600, "ink", "middle", 5.0, 0)
@@ -118,8 +119,16 @@ def _numbers(
             box = QRectF(x + left - 2, y + top, width + 4, height)
             if abs(x1[i] - x0[i]) > abs(y1[i] - y0[i]) and width > length[i] - 12 * at.ratio:
                 break  # it would hide the whole stretch
-            if not any(box.intersects(other) for other in taken):
-                taken.append(box)
+            f = full[:count]
+            meets = (
+                (f[:, 0] < box.right())
+                & (f[:, 1] < box.bottom())
+                & (f[:, 2] > box.left())
+                & (f[:, 3] > box.top())
+            )
+            if not meets.any():
+                full[count] = box.left(), box.top(), box.right(), box.bottom()
+                count += 1
                 texts.clear(painter, text, x, y, px, theme)
                 texts.draw(painter, text, x, y, px, theme)
                 written += 1

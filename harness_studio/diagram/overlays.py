@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
-from .focus import LEAST_A, LEAST_PX, MOST_PX
+from .focus import LEAST_A, MOST_PX
 from .words import amperes, millivolts, volts
 
 if TYPE_CHECKING:
@@ -31,6 +31,8 @@ CIVIDIS = (
 )  # fmt: skip
 """Nine even steps of the map of Nunez, Anderton and Renslow, PLoS ONE 13 (2018) e0199239."""
 STEPS = len(CIVIDIS)
+THIN_PX = 0.9
+"""How broad a wire without current is drawn."""
 LEAST_MOST_V = 0.1
 """The scale of rise and drop reaches at least so far: below a tenth of a volt all is well."""
 
@@ -75,7 +77,7 @@ def _current(scene: Scene, solution: Solution) -> Overlay:
     size = np.abs(np.nan_to_num(values))
     most = float(size.max(initial=0.0))
     part = np.sqrt(size / most) if most > 0 else size
-    widths = np.where(size < LEAST_A, LEAST_PX * 0.6, LEAST_PX + (MOST_PX - LEAST_PX) * part)
+    widths = THIN_PX + (MOST_PX - THIN_PX) * part
     words = tuple(amperes(v) if v >= LEAST_A else "" for v in size.tolist())
     return Overlay("current", values, widths, np.full(len(size), -1), words, ("0 A", amperes(most)))
 

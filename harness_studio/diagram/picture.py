@@ -17,6 +17,7 @@ from harness_studio.drawing.pixels import NATURAL_PX_PER_MM, Pixels, fill_rects
 from harness_studio.drawing.strokes import Strokes, Text, paint
 from harness_studio.drawing.symbols import NOTHING_MORE, Shown, outline_box
 from harness_studio.drawing.theme import FADE, Theme
+from harness_studio.drawing.wires import LEAST_FINE_ZOOM
 
 from .focus import Focus
 from .overlay_paint import paint_marks, paint_wash
@@ -98,9 +99,11 @@ def draw(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, view: View) 
     )
     if overlay is not None:
         paint_wash(painter, scene, at, overlay)
+        if at.zoom < LEAST_FINE_ZOOM:  # from afar the wash stands for the wire
+            wires &= (overlay.steps < 0) | in_front
     _selected_wires(painter, scene, at, theme, view)
     scene.wires.paint(
-        painter, at, back, only=wires & ~in_front if focus or view.lifted else None,
+        painter, at, back, only=wires & ~in_front if focus or view.lifted or overlay is not None else None,
         widths_px=overlay.widths_px if overlay is not None else None,
     )  # fmt: skip
     _symbols(painter, scene, at, back, rest & ~bodies, detailed, glyphs=view.glyphs)
