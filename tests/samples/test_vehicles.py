@@ -25,7 +25,7 @@ from harness_studio.storage.project_file import read_project, render
 from tests.support.physics import assert_physics
 from tests.support.ways import on_each_other, overlapping
 
-VEHICLES = ("estuary_pickup",)
+VEHICLES = ("estuary_pickup", "track_buggy", "trailer_wiring")
 SOLD_MM2 = {0.35, 0.5, 0.75, 1.0, 1.5, 2.5, 4.0, 6.0, 10.0, 16.0, 25.0, 35.0, 50.0}
 """Nominal cross-sections of ISO 6722-1."""
 FLOATING = {
@@ -33,6 +33,7 @@ FLOATING = {
     ("estuary_pickup", "key_on"): ["W277, W278, W279, W294"],
     ("estuary_pickup", "cranking"): ["W277, W278, W279, W294"],
     ("estuary_pickup", "lamp_check"): ["W277, W278, W279, W294"],
+    ("track_buggy", "stored"): ["W14, W15"],
 }
 """Wires between two open contacts: the feed of an uncoupled trailer, the start signal with the key off."""
 WEAK_FUSES = {("estuary_pickup", "F25")}
