@@ -11,7 +11,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from .stretches import Bools, Floats
+from .stretches import Bools, Floats, Ints
 
 _LEAST_MM = 0.05
 _TRIES = 5
@@ -41,29 +41,31 @@ def packed(near: Bools, least: Floats, most: Floats, pitch_mm: float) -> tuple[F
     room elsewhere are taken out of it; where that is not enough, they come closer together.
     """
     pitch = np.full(len(least), pitch_mm)
-    order, low, binding = _made_room(near, least, most, pitch)
+    beside = [row.nonzero()[0] for row in near]
+    order, low, binding = _made_room(beside, least, most, pitch)
     for _ in range(_TRIES):
         tight = low > most + _SAME_MM
         if not tight.any():
             break
         _squeeze(order, tight, binding, low, least, most, pitch)
-        low, binding = _lowest(order, near, least, most, pitch)
-    high, _ = _lowest(order[::-1], near, -most, -least, pitch)
+        low, binding = _lowest(order, beside, least, most, pitch)
+    high, _ = _lowest(order[::-1], beside, -most, -least, pitch)
     return np.clip((low + np.maximum(-high, low)) / 2, least, most), pitch
 
 
 def _lowest(
-    order: Sequence[int], near: Bools, least: Floats, most: Floats, pitch: Floats
+    order: Sequence[int], beside: Sequence[Ints], least: Floats, most: Floats, pitch: Floats
 ) -> tuple[Floats, list[int]]:
     """Return the least coordinate of each stretch, and which one before it binds it (-1 for none).
 
-    An order that the ranges contradict binds nobody.
+    `beside` gives for each those that it must keep a distance from. An order that the ranges contradict binds nobody.
     """
     at = least.copy()
     binding = [-1] * len(at)
     placed = np.zeros(len(at), bool)
     for number in order:
-        some = (near[number] & placed & (least < most[number] + _SAME_MM)).nonzero()[0]
+        some = beside[number]
+        some = some[placed[some] & (least[some] < most[number] + _SAME_MM)]
         if len(some):
             wanted = at[some] + np.minimum(pitch[some], pitch[number])
             most_binding = int(wanted.argmax())
@@ -75,7 +77,7 @@ def _lowest(
 
 
 def _made_room(
-    near: Bools, least: Floats, most: Floats, pitch: Floats
+    beside: Sequence[Ints], least: Floats, most: Floats, pitch: Floats
 ) -> tuple[list[int], Floats, list[int]]:
     """Return the order, changed so that fewer are pushed beyond their range, and what `_lowest` gives for it.
 
@@ -85,7 +87,7 @@ def _made_room(
     order = list(range(len(least)))
     moves = [0] * len(order)
     hopeless: set[int] = set()
-    low, binding = _lowest(order, near, least, most, pitch)
+    low, binding = _lowest(order, beside, least, most, pitch)
     for _ in range(min(len(order), _MOST_MOVES, _EFFORT // len(order))):
         tight = next((n for n in order if low[n] > most[n] + _SAME_MM and n not in hopeless), None)
         if tight is None:
@@ -107,7 +109,7 @@ def _made_room(
             hopeless.add(tight)
             continue
         moves[moving] += 1
-        low, binding = _lowest(order, near, least, most, pitch)
+        low, binding = _lowest(order, beside, least, most, pitch)
     return order, low, binding
 
 
