@@ -33,9 +33,9 @@ def a_resistor(ohm: float) -> Any:
     return lambda element, state, pieces: pieces.stamps.append(resistor(element.address, *pair(element), ohm))
 
 
-def a_wire(first: str, second: str) -> Any:
+def between(first: str, second: str, ohm: float) -> Any:
     return lambda element, state, pieces: pieces.stamps.append(
-        resistor(element.address, element.terminals[first], element.terminals[second], 0.1)
+        resistor(element.address, element.terminals[first], element.terminals[second], ohm)
     )
 
 
@@ -123,7 +123,7 @@ MUTANTS: dict[str, tuple[Mutant, Callable[[], None]]] = {
         dash.test_a_stabiliser_with_a_poor_ground_makes_all_its_gauges_read_high,
     ),
     "a stabiliser is a wire": (
-        law("stabiliser", a_wire("15", "out")),
+        law("stabiliser", between("15", "out", 0.1)),
         lambda: gauges.test_a_stabiliser_holds_volts_above_its_own_ground(0.5),
     ),
     "what a unit measures is constant": (
@@ -152,8 +152,8 @@ MUTANTS: dict[str, tuple[Mutant, Callable[[], None]]] = {
         first_seen,
         lambda: dash.test_a_gauge_whose_own_ground_rises("coolant NTC"),
     ),
-    "a starter takes nothing": (
-        law("starter", lambda element, state, pieces: None),
+    "a starter takes milliamperes": (
+        law("starter", between("30", "31", 1000.0)),
         grounds.test_a_missing_engine_strap_sends_starter_current_through_stray_bonds,
     ),
 }  # fmt: skip
