@@ -16,8 +16,8 @@ from harness_studio.checks import rules
 from harness_studio.checks.rules import RULES, Rule
 from harness_studio.checks.runner import settled
 from harness_studio.checks.scope import Scope, scope_of
+from tests.unit.checks.all_cases import CASES, Case
 from tests.unit.checks.harnesses import sound
-from tests.unit.checks.more_cases import CASES, Case
 
 pytestmark = pytest.mark.slow
 

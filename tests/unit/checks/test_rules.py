@@ -12,8 +12,8 @@ from harness_studio.checks.runner import check
 from harness_studio.checks.scope import scope_of
 from harness_studio.model.edits import check_changed
 from harness_studio.standards.provenance import SURENESS
+from tests.unit.checks.all_cases import CASES, W1, Case
 from tests.unit.checks.harnesses import sound
-from tests.unit.checks.more_cases import CASES, W1, Case
 
 
 @cache

@@ -11,7 +11,7 @@ from harness_studio.electrics.shares import shares
 from harness_studio.standards.figures import Figure, NotJudged
 from tests.support.vehicle import vehicle
 from tests.unit.checks import harnesses as h
-from tests.unit.checks.cases import company
+from tests.unit.checks.cases_protection import company
 
 
 def test_drops_of_a_load_add_up_to_what_the_battery_gives() -> None:
