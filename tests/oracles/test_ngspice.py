@@ -60,9 +60,11 @@ def test_a_positive_ground_vehicle(laws: LawSet) -> None:
     check(vehicle(15, 30, grounded="positive"), "running_lamps", laws)
 
 
+@pytest.mark.slow
 @settings(max_examples=60)
 @given(small_harnesses())
 def test_random_harnesses(harness: Harness) -> None:
+    """Not settled: two shapes differ by some 15 µV at a point behind a leak, where the simulator's rounding shows."""
     for laws in (RATED, FULL):
         check_here(harness, "now", laws)
 
