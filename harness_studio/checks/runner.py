@@ -83,7 +83,7 @@ def _over_modes(findings: Iterable[Finding]) -> Iterator[Finding]:
     for found in findings:
         same.setdefault((found.rule, found.ids or (found.text,)), []).append(found)
     for several in same.values():
-        worst = min(several, key=lambda f: (GRADES.index(f.grade), -f.excess))
+        worst = min(several, key=lambda f: (GRADES.index(f.grade), -f.excess, -abs(f.value or 0.0)))
         others = dict.fromkeys(f.mode for f in several if f.mode not in (None, worst.mode))
         yield replace(worst, also_in=tuple(m for m in others if m is not None))
 

@@ -27,6 +27,21 @@ class NothingToJudge(HarnessError):
     """A harness that cannot be expanded: the modes without a solution say why, no rule needs to say it again."""
 
 
+Neighbours = dict[int, list[tuple[int, int]]]
+"""By point (branch, other point). Numbers of one network only: those of another mode differ."""
+
+
+def neighbours_of(network: Network) -> Neighbours:
+    """Return the metal that is closed in any mode: no fuses, switches and relays."""
+    branches, found = network.branches, Neighbours()
+    ends = zip(branches.a.tolist(), branches.b.tolist(), branches.kind, strict=True)
+    for number, (a, b, kind) in enumerate(ends):
+        if kind not in ("fuse", "switch", "relay"):
+            found.setdefault(a, []).append((number, b))
+            found.setdefault(b, []).append((number, a))
+    return found
+
+
 class State:
     """A harness solved in one mode, and what rules read off it, each computed when first asked for."""
 
@@ -65,6 +80,11 @@ class State:
     def loads(self) -> tuple[Load, ...]:
         """The loads that work."""
         return loads_of(self.network, self.solution, self.metal, self.posts) if self.posts else ()
+
+    @cached_property
+    def neighbours(self) -> Neighbours:
+        """The metal of this mode's network without fuses, switches and relays."""
+        return neighbours_of(self.network)
 
     @cached_property
     def studs(self) -> Studs:
@@ -161,15 +181,13 @@ class Scope:
         return {branches.address[b]: b for b in self.network.conductors.branch.tolist()}
 
     @cached_property
-    def neighbours(self) -> dict[int, list[tuple[int, int]]]:
-        """By point (branch, other point) of the metal of every mode: no fuses, switches and relays."""
-        branches, found = self.network.branches, dict[int, list[tuple[int, int]]]()
-        ends = zip(branches.a.tolist(), branches.b.tolist(), branches.kind, strict=True)
-        for number, (a, b, kind) in enumerate(ends):
-            if kind not in ("fuse", "switch", "relay"):
-                found.setdefault(a, []).append((number, b))
-                found.setdefault(b, []).append((number, a))
-        return found
+    def neighbours(self) -> Neighbours:
+        """The metal of `network` without fuses, switches and relays."""
+        return neighbours_of(self.network)
+
+    def here(self, state: State, point: int) -> int | None:
+        """Return the index in `network` of a point of a mode: contacts that close make the numbers differ."""
+        return self.network.index.get(state.network.points[point])
 
     @cached_property
     def shorts(self) -> Shorts:
@@ -200,17 +218,24 @@ def _less(row: Carried, before: Carried) -> bool:
     return isinstance(row.may, NotJudged) or row.may.figure.value < before.may.figure.value
 
 
-def scope_of(harness: Harness, modes: Sequence[str | None] | None = None, how: How | None = None) -> Scope:
+def scope_of(
+    harness: Harness,
+    modes: Sequence[str | None] | None = None,
+    how: How | None = None,
+    *,
+    clean: bool = False,
+) -> Scope:
     """Return a harness solved in modes (None: all of the file, or its resting state where it has none).
 
-    A mode without a solution is kept with the reason, for a finding.
+    `clean` takes every joint as clean, whatever was found at it. A mode without a solution is kept with the reason,
+    for a finding.
     """
     wanted: list[str | None] = list(modes) if modes is not None else [*harness.modes] or [None]
     solved: list[tuple[str | None, Solution]] = []
     unsolved: list[tuple[str | None, str]] = []
     for mode in wanted:
         try:
-            solved.append((mode, solve(expand(harness, mode))))
+            solved.append((mode, solve(expand(harness, mode, clean=clean))))
         except (HarnessError, ValueError, ArithmeticError) as error:
             unsolved.append((mode, " ".join(str(error).split())))
     return Scope(harness, solved, unsolved, how)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from typing import Protocol
 
-from . import check, import_kbl, meter, new, open_window, shares, sheets, solve, suspects, sweep
+from . import check, import_kbl, meter, new, open_window, shares, sheets, size, solve, suspects, sweep
 
 
 class Command(Protocol):
@@ -28,6 +28,7 @@ COMMANDS: tuple[Command, ...] = (
     import_kbl,
     shares,
     check,
+    size,
     solve,
     meter,
     sweep,

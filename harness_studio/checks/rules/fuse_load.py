@@ -107,7 +107,7 @@ def surges(scope: Scope, state: State, fuse: Part) -> Iterator[tuple[str, float,
     lamps = starts = 0.0
     starter = ""
     for load in state.loads:
-        if load.feed is None or load.feed not in behind:
+        if load.feed is None or scope.here(state, load.feed) not in behind:
             continue
         ratings = ratings_of(state, load.element)
         if load.kind == "lamp":

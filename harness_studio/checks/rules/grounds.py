@@ -126,9 +126,8 @@ def _ways(state: State, part: str, title: str, points: list[int]) -> Iterator[Fi
         [part, *used],
         f"{title} returns by {len(used)} ways: {words.listed(list(used))}, "
         f"{words.volts(max(volts) - min(volts))} apart; current of other loads flows through it",
-        value=float(len(used)),
-        limit=1.0,
-        unit="ways",
+        value=max(volts) - min(volts),
+        unit="V",
         source="vendors' guidance: all returns of a control unit on one place, never on two at once",
         sureness="seen1",
         method="walk through the metal",
@@ -151,7 +150,7 @@ def _before_metal(state: State, start: int) -> Iterator[tuple[int, list[int]]]:
     seen, waiting = {start}, [start]
     while waiting:
         here = waiting.pop()
-        near = state.scope.neighbours.get(here, [])
+        near = state.neighbours.get(here, [])
         into_metal = [branch for branch, _ in near if kinds[branch] in ("stud", "mount", "body")]
         yield here, into_metal
         for _, other in () if into_metal else near:

@@ -160,7 +160,7 @@ def a_units_poor_ground(x: Harness) -> None:
     ("unit_grounds", "mend", "A2"),
     says=(
         "returns by 2 ways: GP",
-        "limit 1 ways",
+        " apart",
     ),
 )
 def a_unit_on_two_studs(x: Harness) -> None:

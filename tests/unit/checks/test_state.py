@@ -3,6 +3,7 @@
 import pytest
 
 from harness_studio.checks.carrying import How
+from harness_studio.checks.runner import check
 from harness_studio.checks.scope import scope_of
 from harness_studio.checks.studs import path_ohm
 from harness_studio.electrics.heat.ampacity import Ampacity, free_air
@@ -171,3 +172,15 @@ def test_of_two_modes_the_one_that_allows_less_counts_for_a_fuse() -> None:
     assert scope.least["W3"].around.ambient_c == 80.0
     h.wire(x, "W3", insulation=None)
     assert isinstance(scope_of(x).least["W3"].may, NotJudged)
+
+
+@pytest.mark.parametrize("seed", [1, 2, 3])
+def test_the_order_of_the_modes_changes_no_finding(seed: int) -> None:
+    # Contacts that close add branches: numbers of one mode's network mean nothing in another's.
+    x = vehicle(seed, 40)
+    modes = ["off", "running_lamps", "braking"]
+    forward, backward = (check(scope_of(x, order)) for order in (modes, modes[::-1]))
+    assert {(f.rule, f.grade, frozenset(f.ids), f.text) for f in forward} == {
+        (f.rule, f.grade, frozenset(f.ids), f.text) for f in backward
+    }
+    assert "check_failed" not in {f.rule for f in forward}

@@ -1,0 +1,234 @@
+"""What a wire of another size would do: drop, heat, fuse and short circuit, one verdict each with its numbers."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property, lru_cache
+
+from harness_studio.electrics.heat import transient
+from harness_studio.electrics.heat.ampacity import Ampacity
+from harness_studio.electrics.heat.cable import Cable
+from harness_studio.electrics.heat.wire import steady_temperature_c
+from harness_studio.model.entities import Wire
+from harness_studio.model.parts import Part
+from harness_studio.network.wires import area_mm2, length_mm
+from harness_studio.standards import fuse_bands
+from harness_studio.standards import wires as sizes
+from harness_studio.standards.figures import NotJudged
+
+from . import words
+from .carrying import Carried, equal_free_air_a, worst_of
+from .rules.fuse_load import style_of
+from .rules.fuse_wire import weakest
+from .scope import Scope, State
+
+AWG_SIZES = (
+    "24",
+    "22",
+    "20",
+    "18",
+    "16",
+    "14",
+    "12",
+    "10",
+    "8",
+    "6",
+    "4",
+    "2",
+    "1",
+    "0",
+    "2/0",
+    "3/0",
+    "4/0",
+)
+"""Gauge numbers that are sold, thinnest first (those of AC 43.13-1B table 11-9)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """A standard size: its area, and its gauge number where the wire is recorded by gauge."""
+
+    area_mm2: float
+    awg: str | None = None
+
+    def __str__(self) -> str:
+        return words.area(self.area_mm2) if self.awg is None else f"AWG {self.awg}"
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """What one rule says of a wire of a size; `text` has the numbers whether it passes or not."""
+
+    rule: str
+    ok: bool
+    text: str
+
+
+def sizes_for(wire: Wire) -> tuple[Size, ...]:
+    """Return the standard sizes in the wire's own measure, thinnest first: mm² of ISO 6722, or AWG."""
+    if wire.area_mm2 is None and wire.awg is not None:
+        return tuple(Size(sizes.area_from_awg_mm2(awg), awg) for awg in AWG_SIZES)
+    return tuple(Size(area) for area in sizes.standard_sizes_mm2())
+
+
+def smallest_for_drop(
+    amperes: float, length_m: float, allowed_v: float, ohm_per_m: Sequence[tuple[str, float]]
+) -> str | None:
+    """Return the first size, of (name, ohms per metre) from thin to thick, that loses no more than is allowed."""
+    return next((name for name, ohm in ohm_per_m if amperes * ohm * length_m <= allowed_v), None)
+
+
+def size_of(wire: Wire) -> Size | None:
+    """Return the size a wire is recorded with."""
+    area = area_mm2(wire)
+    return None if area is None else Size(area, wire.awg if wire.area_mm2 is None else None)
+
+
+@lru_cache(maxsize=65536)
+def _settles_c(cable: Cable, equal_a: float, ambient_c: float, limit_c: float) -> float:
+    import numpy as np
+
+    one = [
+        np.array([float(v)])
+        for v in (
+            equal_a, cable.resistance.value, cable.alpha_per_k, cable.conductor.value_mm, cable.outer.value_mm,
+            ambient_c, limit_c,
+        )
+    ]  # fmt: skip
+    return float(steady_temperature_c(*one)[0][0])
+
+
+class Trial:
+    """A wire with everything around it as it is, tried in other sizes.
+
+    Parameters
+    ----------
+    scope
+        The solved harness.
+    wire
+        The wire; its length must be known.
+    fuse
+        The fuse before it with the rating it is to have, or None.
+    """
+
+    def __init__(self, scope: Scope, wire: Wire, fuse: tuple[Part, float] | None) -> None:
+        self.scope = scope
+        self.wire = wire
+        self.fuse = fuse
+        length = length_mm(scope.harness, wire)
+        if length is None:
+            raise ValueError(f"the length of {wire.id} is not known")
+        self.length_m = length / 1000.0
+
+    def cable(self, size: Size) -> Cable:
+        """Return the wire in a size."""
+        return Cable(size.area_mm2, self.wire.insulation, self.wire.material)
+
+    @cached_property
+    def rows(self) -> list[tuple[State, Carried]]:
+        """What the wire carries in each mode."""
+        return [(state, state.wires[self.wire.id]) for state in self.scope.states]
+
+    def drop_v(self, size: Size, state: State, row: Carried) -> float:
+        """Return what the wire would lose in a mode, at the temperature at which it would settle."""
+        if not abs(row.amperes) > 0.0:
+            return 0.0
+        cable = self.cable(size)
+        limit_c = cable.limit_c or 85.0
+        # Three digits are enough for a temperature, and let wires of one circuit share it.
+        celsius = _settles_c(cable, float(f"{abs(row.amperes):.3g}"), row.around.ambient_c, limit_c)
+        warm = 1.0 + cable.alpha_per_k * (celsius - 20.0)
+        return abs(row.amperes) * cable.resistance.value * self.length_m * warm
+
+    def verdicts(self, size: Size) -> Iterator[Verdict]:
+        """Yield the verdict of each rule on a size: strength, drop, heat, fuse, withstand, short circuit."""
+        least = self.scope.limits["least_area_mm2"]
+        if least.value is not None:
+            text = (
+                f"is thinner than {words.area(least.value)}"
+                if size.area_mm2 < least.value * 0.98
+                else "is strong enough"
+            )
+            yield Verdict("least_area", size.area_mm2 >= least.value * 0.98, text)
+        yield self._drop(size)
+        yield self._heat(size)
+        if self.fuse is not None:
+            yield from self._fuse(size, *self.fuse)
+
+    def _drop(self, size: Size) -> Verdict:
+        worst: tuple[float, str, bool] = (0.0, "carries no current in any mode", True)
+        for state, row in self.rows:
+            limit = self.scope.limits["starter_wire_drop_v" if state.cranking else "wire_drop_v"]
+            drop_v = self.drop_v(size, state, row)
+            if limit.value is not None and drop_v / limit.value > worst[0]:
+                text = f"loses {words.volts(drop_v)} at {words.amps(row.amperes)}, {words.volts(limit.value)} at most"
+                worst = drop_v / limit.value, text, drop_v <= limit.value
+        return Verdict("wire_drop", worst[2], worst[1])
+
+    def _heat(self, size: Size) -> Verdict:
+        worst: tuple[float, str, bool] = (0.0, "carries no current in any mode", True)
+        for state, row in self.rows:
+            may = self.may(size, row)
+            if isinstance(may, NotJudged):
+                return Verdict("heat_not_judged", False, f"is not judged: {may.why}")
+            used = abs(row.amperes) / may.figure.value
+            if used > worst[0]:
+                bears = state.cranking and self._bears(size, row, may)
+                most = f"{words.amps(may.figure.value)} ({may.figure.method})"
+                text = f"carries {words.amps(row.amperes)} and may carry {most}"
+                worst = used, text + (" for as long as one cranks" if bears else ""), used <= 1.0 or bears
+        return Verdict("wire_ampacity", worst[2], worst[1])
+
+    def may(self, size: Size, row: Carried) -> Ampacity | NotJudged:
+        """Return what the wire may carry in a size where it lies, its company as it is."""
+        company = [(row.around.in_run, row.around.share)]
+        return worst_of(self.cable(size), row.around.ambient_c, company, self.scope.how)[1]
+
+    def _bears(self, size: Size, row: Carried, may: Ampacity) -> bool:
+        cable = self.cable(size)
+        equal = equal_free_air_a(row.amperes, may, may.steps[0])
+        air = row.around.ambient_c
+        return transient.cooled_s(cable, equal, air, air, may.limit_c) >= self.scope.limits.value("crank_s")
+
+    def _fuse(self, size: Size, fuse: Part, rated_a: float) -> Iterator[Verdict]:
+        row = self.scope.least[self.wire.id]
+        may = self.may(size, row)
+        title = f"{fuse.id} ({rated_a:g} A)"
+        if isinstance(may, NotJudged):
+            return
+        amperes = may.figure.value
+        yield Verdict("fuse_wire", rated_a <= amperes, f"may carry {words.amps(amperes)} behind {title}")
+        style = style_of(fuse)
+        if style is None or not self.scope.shorts.judged:
+            yield Verdict(
+                "fuse_not_judged", False, f"is not judged behind {title}: its style has no time band"
+            )
+            return
+        shorts, branch = self.scope.shorts, self.scope.wire_branch[self.wire.id]
+        tried = replace(fuse, ratings=replace(fuse.ratings, rated_a=rated_a))
+        found = weakest(style, tried, replace(row, cable=self.cable(size)), shorts.near_a(branch))
+        if isinstance(found, NotJudged):
+            yield Verdict("fuse_not_judged", False, f"is not judged behind {title}: {found.why}")
+        else:
+            text = (
+                f"bears {words.amps(found.amperes)} for {words.seconds(found.withstands.value)}, {title} may take "
+                f"{words.seconds(found.clears.value)}"
+            )
+            yield Verdict("fuse_withstand", found.ok, text)
+        yield self._short(size, fuse, style, rated_a)
+
+    def _short(self, size: Size, fuse: Part, style: str, rated_a: float) -> Verdict:
+        limit = self.scope.limits["fuse_clear_s"]
+        shorts, branch = self.scope.shorts, self.scope.wire_branch[self.wire.id]
+        present_a = shorts.far_a(branch, fuse.id)
+        now_ohm = float(self.scope.network.branches.resistance_ohm[branch])
+        then_ohm = self.cable(size).resistance.value * self.length_m
+        whole = shorts.rest_v / present_a if present_a else math.inf
+        draws = shorts.rest_v / (whole - now_ohm + then_ohm) if math.isfinite(whole) else 0.0
+        band = fuse_bands.band(style, rated_a, draws)
+        if isinstance(band, NotJudged):
+            return Verdict("fuse_short", False, band.why)
+        text = f"draws {words.amps(draws)} in a dead short at its far end, cleared in {words.seconds(band.longest_s)}"
+        return Verdict("fuse_short", limit.value is None or band.longest_s <= limit.value, text)
