@@ -69,7 +69,7 @@ def newton(
     system
         The equations.
     start
-        Volts to start from; by default the solution with every two-pole replaced by its tangent at about `about_v`.
+        Volts to start from; by default the solution with every load a resistance, that which it is at `about_v`.
     step_v
         A step below this many volts everywhere ends the iteration.
     lu
@@ -85,7 +85,7 @@ def newton(
     rows = len(system.alive)
     if not len(system.kept):
         return Settled(np.zeros(rows), np.zeros(rows), None, 0)
-    volts = _tangent_start(system, about_v) if start is None else start.copy()
+    volts = _secant_start(system, about_v) if start is None else start.copy()
     volts[~system.alive] = 0.0
     flow = system.residual(volts)[system.kept]
     floor = _rounding_floor(system)
@@ -202,8 +202,12 @@ def _stepped(
     return best[1], best[2]
 
 
-def _tangent_start(system: System, about_v: float) -> Floats:
-    """Return the solution with each two-pole as its tangent: sources and loads at working volts, diodes blocked."""
+def _secant_start(system: System, about_v: float) -> Floats:
+    """Return the solution with each load as a resistance: that which it is at working volts.
+
+    Batteries by their tangent, diodes blocked. (The tangent of a load of constant current would draw that current even
+    through an open feed, and start the iteration kilovolts away.)
+    """
     import numpy as np
 
     right = np.zeros(len(system.alive))
@@ -217,9 +221,8 @@ def _tangent_start(system: System, about_v: float) -> Floats:
         elif poles.curve is curves.diode:
             at = np.zeros(len(plus))
         amperes, slope = poles.curve(at, poles.parameters)
-        falling = slope < 0.0
-        slope = slope.copy()
-        slope[falling] = amperes[falling] / at[falling]
+        if poles.curve not in (curves.battery, curves.diode):
+            slope = amperes / at
         slopes.append(slope)
         offset = amperes - slope * at
         np.add.at(right, plus, -offset)
