@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from harness_studio.base.errors import HarnessError
 from harness_studio.base.ids import split_point
 from harness_studio.checks import words
 from harness_studio.checks.finding import Finding, finding
+from harness_studio.checks.loads import posts_of
 from harness_studio.checks.scope import Scope, State
+from harness_studio.electrics.matrix import components
+from harness_studio.electrics.returns import metal_of
 from harness_studio.electrics.solution import Solution
 from harness_studio.model.parts import Part
 from harness_studio.network.network import Overrides
@@ -111,8 +114,6 @@ def _names_cut_out(part: Part) -> bool:
 
 def _on_way(scope: Scope, solution: Solution, part: str) -> set[str]:
     """Return the switches, relays and driving control units whose loss would part a load from its source or ground."""
-    from harness_studio.electrics.returns import metal_of
-
     network = solution.network
     metal = metal_of(network, solution.ohm)
     element = next((e for e in network.elements if e.part == part), None)
@@ -134,11 +135,8 @@ def _on_way(scope: Scope, solution: Solution, part: str) -> set[str]:
     return found
 
 
-def _parts_it(solution: Solution, points: object, branch: int) -> bool:
+def _parts_it(solution: Solution, points: Iterable[int], branch: int) -> bool:
     """Tell whether a load is left without hot or ground metal when one contact opens."""
-    from harness_studio.checks.loads import posts_of
-    from harness_studio.electrics.matrix import components
-
     network = solution.network
     posts = posts_of(network)
     if posts is None:
@@ -147,7 +145,7 @@ def _parts_it(solution: Solution, points: object, branch: int) -> bool:
     before = components(network.size, network.branches.a[live], network.branches.b[live])[1]
     live[branch] = False
     after = components(network.size, network.branches.a[live], network.branches.b[live])[1]
-    for point in tuple(points):  # type: ignore[arg-type, var-annotated]
+    for point in points:
         for post in (posts.hot, posts.grounded):
             if before[point] == before[post] and after[point] != after[post]:
                 return True
@@ -190,11 +188,11 @@ def cut_off(scope: Scope, state: State) -> Iterator[Finding]:
             )
 
 
-def _joins_now(switch: Part, state: State, name: str, groups: object) -> bool:
+def _joins_now(switch: Part, state: State, name: str, groups: Iterable[Iterable[str]]) -> bool:
     """Tell whether a position joins the cut-off's main poles: those that the position of the mode joins."""
     now = state.network.mode.positions.get(switch.id) or next(iter(switch.ratings.positions))
     closed = {frozenset(g) for g in switch.ratings.positions[now]}
-    return name == now or bool(closed & {frozenset(g) for g in tuple(groups)})  # type: ignore[arg-type, var-annotated]
+    return name == now or bool(closed & {frozenset(g) for g in groups})
 
 
 def _runs_engine(scope: Scope, part: str) -> bool:

@@ -28,7 +28,11 @@ def advice(run: Run, *words: str | Path, code: int) -> dict[str, Any]:
     return document
 
 
-def test_one_wire(run: Run, thin: Path) -> None:
+def test_one_wire(run: Run, tmp_path: Path) -> None:
+    x = h.sound()
+    h.wire(x, "W3", area_mm2=0.75, length_mm=6000.0)
+    thin = tmp_path / "one.yaml"
+    write_project(thin, x, None)
     before = thin.read_bytes()
     document = advice(run, thin, "--wire", "W3", code=0)
     (wire,) = document["wires"]
