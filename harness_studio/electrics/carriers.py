@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Protocol
 from harness_studio.network.network import Network
 
 from .returns import Metal
-from .sinks import Sink, sink_of
+from .sinks import Sink, Sinks
 from .solution import Solution
 
 if TYPE_CHECKING:
@@ -41,12 +41,18 @@ class Row(Protocol):
 
 
 def carriers_of(
-    network: Network, solution: Solution, metal: Metal, rows: Sequence[Row], label: int, sink: Sink
+    network: Network,
+    solution: Solution,
+    metal: Metal,
+    rows: Sequence[Row],
+    label: int,
+    sink: Sink,
+    sinks: Sinks,
 ) -> tuple[dict[str, float], frozenset[str]]:
     """Return (amperes of the sharing circuits by wire, wires on a way of a sharing circuit).
 
     In each component that a sharing circuit touches, its currents are put in together and taken out at the
-    component's sink: one solve with two columns, units (is the wire on the way?) and amperes (how much?).
+    component's sink: one solve for all with two columns, units (is the wire on the way?) and amperes (how much?).
     """
     import numpy as np
 
@@ -63,27 +69,24 @@ def carriers_of(
         if row.element is None and row.way not in ("minor", "none"):
             node = int(metal.node[network.index[row.point]])
             ends.setdefault(label, []).append((node, 0.0))
-    amount = np.zeros(len(metal.number))
-    on_way = np.zeros(len(metal.number), dtype=bool)
-    if not sink.nodes:
-        on_way |= metal.label[metal.a] == label
+    injected = np.zeros((metal.count, 2))
+    counted = np.zeros(metal.count, dtype=bool)
+    all_on_way = set() if sink.nodes else {label}
     for here, entries in ends.items():
-        inside = metal.label[metal.a] == here
-        if not inside.any():
-            continue
-        own = sink if here == label else sink_of(network, solution, metal, here)
+        own = sink if here == label else sinks.of(here)
         if not own.nodes:
-            on_way |= inside
+            all_on_way.add(here)
             continue
-        injected = np.zeros((metal.count, 2))
+        counted |= metal.label == here
+        total = np.zeros(2)
         for node, given in entries:
-            injected[node, 0] += 1.0
-            injected[node, 1] += given
-        flows = np.zeros((len(metal.number), 2))
+            injected[node] += (1.0, given)
+            total += (1.0, given)
         for node, weight in own.nodes:
-            flows += weight * metal.flows(node, injected)
-        on_way |= inside & (np.abs(flows[:, 0]) > _ON_THE_WAY)
-        amount[inside] += np.abs(flows[inside, 1])
+            injected[node] -= weight * total
+    flows = np.where(counted[metal.a][:, None], metal.balanced_flows(injected), 0.0)
+    on_way = (np.abs(flows[:, 0]) > _ON_THE_WAY) | np.isin(metal.label[metal.a], list(all_on_way))
+    amount = np.abs(flows[:, 1])
     return _by_wire(network, metal, amount, on_way)
 
 

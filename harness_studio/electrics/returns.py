@@ -28,7 +28,7 @@ class Metal:
     """The metal of a network in one state, ready for adjoint solves.
 
     `node` maps points to nodes, `label` nodes to components; `a`, `b` and `siemens` are the branches between different
-    nodes, `number` their indices in the network. Factors are kept per sink.
+    nodes, `number` their indices in the network. Factors are kept: of all components at once, and per sink.
     """
 
     count: int
@@ -39,6 +39,29 @@ class Metal:
     siemens: Floats
     number: Ints
     factors: dict[int, Factored]
+    whole: Factored | None = None
+
+    def differences(self, right: Floats) -> Floats:
+        """Return volts of all nodes for currents that sum to zero in each component: (nodes, columns).
+
+        Only their differences within a component mean anything: each is against a node of its own choosing.
+        """
+        import numpy as np
+
+        if self.whole is None:
+            # Against the node of most conductance: little is lost in differences.
+            weight = np.bincount(self.a, self.siemens, self.count) + np.bincount(
+                self.b, self.siemens, self.count
+            )
+            order = np.lexsort((-weight, self.label))
+            keep = np.ones(self.count, dtype=bool)
+            keep[order[np.unique(self.label[order], return_index=True)[1]]] = False
+            rows, columns, values = laplacian(self.count, self.a, self.b, self.siemens)
+            self.whole = factor(self.count, rows, columns, values, keep, symmetric=True)
+        volts = np.zeros(right.shape)
+        if len(self.whole.kept):
+            volts[self.whole.kept] = self.whole.solve(right[self.whole.kept])
+        return volts
 
     def factor_for(self, sink: int) -> Factored:
         """Return the factored conductance matrix of the sink's component, with the sink's row taken out."""
@@ -64,13 +87,19 @@ class Metal:
         return at if at < len(self.number) and self.number[at] == branch else None
 
     def flows(self, sink: int, injected: Floats) -> Floats:
-        """Return the current in each branch when `injected` (nodes, columns) flows to the sink: (branches, columns)."""
+        """Return the current in each branch when `injected` (nodes, columns) flows to the sink: (branches, columns).
+
+        What is injected in other components than the sink's is left out.
+        """
         import numpy as np
 
-        factored = self.factor_for(sink)
-        volts = np.zeros((self.count, injected.shape[1]))
-        if len(factored.kept):
-            volts[factored.kept] = factored.solve(injected[factored.kept])
+        here = np.where((self.label == self.label[sink])[:, None], injected, 0.0)
+        here[sink] -= here.sum(axis=0)
+        return self.balanced_flows(here)
+
+    def balanced_flows(self, injected: Floats) -> Floats:
+        """Return the current in each branch for currents that sum to zero in each component: (branches, columns)."""
+        volts = self.differences(injected)
         found: Floats = self.siemens[:, None] * (volts[self.a] - volts[self.b])
         return found
 
@@ -82,19 +111,16 @@ class Metal:
         """
         import numpy as np
 
-        found = np.zeros((len(branches), self.count))
-        factored = self.factor_for(sink)
-        if not len(factored.kept):
-            return found
-        right = np.zeros((len(factored.kept), len(branches)))
+        right = np.zeros((self.count, len(branches)))
         for column, branch in enumerate(branches):
             at = self.place(branch)
-            if at is None or self.label[self.a[at]] != self.label[sink]:
-                continue
-            for end, sign in ((int(self.a[at]), 1.0), (int(self.b[at]), -1.0)):
-                if factored.row[end] >= 0:
-                    right[factored.row[end], column] += sign * self.siemens[at]
-        found[:, factored.kept] = factored.solve(right).T
+            if at is not None and self.label[self.a[at]] == self.label[sink]:
+                right[self.a[at], column] += self.siemens[at]
+                right[self.b[at], column] -= self.siemens[at]
+        volts = self.differences(right)
+        volts -= volts[sink]
+        volts[self.label != self.label[sink]] = 0.0
+        found: Floats = volts.T
         return found
 
     def shorted_drop(self, sink: int, a: int, b: int) -> Floats:

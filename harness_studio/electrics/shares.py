@@ -15,7 +15,7 @@ from harness_studio.network.network import Element, Network
 
 from .carriers import carriers_of
 from .returns import Metal, metal_of
-from .sinks import Sink, sink_of
+from .sinks import Sink, Sinks
 from .solution import Solution, branch_of
 
 if TYPE_CHECKING:
@@ -27,6 +27,8 @@ if TYPE_CHECKING:
 Side = Literal["return", "feed"]
 Way = Literal["only", "main", "some", "minor", "none"]
 MAIN, SOME = 0.5, 0.05
+_EDGE = 1e-9
+"""Accuracy of a share: of two equal ways both are the main way, whatever the last digits say."""
 _STAND_IN_OHM = 1e-6
 """Resistance given to a joint of zero ohms, so that its two sides are told apart; its share is found with none."""
 
@@ -118,13 +120,14 @@ def shares(network: Network, solution: Solution, joint: str, metal: Metal | None
         metal = metal_of(network, ohm)
         ohm[place.branches[0]] = float("inf")
         opened = metal_of(network, ohm)
-    label, sink = _sink(network, solution, metal, place)
+    sinks = Sinks(network, solution, metal)
+    label, sink = _sink(network, metal, place, sinks)
     amperes, drop_v, ohm_here = _solved(solution, place)
     rows = sorted(
-        _rows(network, solution, metal, sink, label, place, ohm_here, opened),
+        _rows(network, solution, metal, sink, label, place, ohm_here, opened, sinks),
         key=lambda r: (-abs(r.moved_mv), -abs(r.share * r.amperes), -abs(r.share), r.point),
     )
-    carriers, wires = carriers_of(network, solution, metal, rows, label, sink)
+    carriers, wires = carriers_of(network, solution, metal, rows, label, sink, sinks)
     return Shares(
         joint=joint,
         mode=network.mode.id,
@@ -159,7 +162,7 @@ def _place(network: Network, joint: str) -> _Place:
     return _Place((number,), None, network.points[int(network.branches.a[number])])
 
 
-def _sink(network: Network, solution: Solution, metal: Metal, place: _Place) -> tuple[int, Sink]:
+def _sink(network: Network, metal: Metal, place: _Place, sinks: Sinks) -> tuple[int, Sink]:
     """Return the component looked at and its sink; of an open joint's two sides the one that has a sink."""
     if place.node is not None:
         sides = [place.node]
@@ -168,7 +171,7 @@ def _sink(network: Network, solution: Solution, metal: Metal, place: _Place) -> 
     found: tuple[int, Sink] | None = None
     for point in sides:
         label = int(metal.label[metal.node[point]])
-        sink = sink_of(network, solution, metal, label)
+        sink = sinks.of(label)
         if found is None or (not found[1].nodes and sink.nodes):
             found = (label, sink)
     assert found is not None
@@ -193,6 +196,7 @@ def _rows(
     place: _Place,
     ohm: float,
     opened: Metal | None,
+    sinks: Sinks,
 ) -> Iterator[Share]:
     through = _through(network, metal, sink, place, opened)
     reached = _reached(network, metal, sink, place)
@@ -206,7 +210,7 @@ def _rows(
         if supplies:  # what else it takes here, such as by its sense wire, is a load like others
             ends = [(t, i) for t, i in ends if int(metal.node[i]) != sink.nodes[0][0]]
         if not ends:
-            if not supplies and sink.side == "return" and _lost(network, solution, metal, element, leading):
+            if not supplies and sink.side == "return" and _lost(metal, element, leading, sinks):
                 yield _row(network, element, _return_point(element), "return", 0.0, "none", 0.0, 0.0)
             continue
         solved = into_metal.get(element.address)
@@ -300,7 +304,7 @@ def _way(share: float, only: bool, sink: Sink) -> Way:
     if only:
         return "only"
     size = abs(share)
-    return "main" if size >= MAIN else "some" if size >= SOME else "minor"
+    return "main" if size >= MAIN - _EDGE else "some" if size >= SOME - _EDGE else "minor"
 
 
 def _is_sink(metal: Metal, sink: Sink, element: Element) -> bool:
@@ -324,11 +328,9 @@ def _leading(network: Network, metal: Metal) -> frozenset[int]:
     )
 
 
-def _lost(
-    network: Network, solution: Solution, metal: Metal, element: Element, leading: frozenset[int]
-) -> bool:
+def _lost(metal: Metal, element: Element, leading: frozenset[int], sinks: Sinks) -> bool:
     """Tell whether a load's return is wired but leads to nothing: no sink in its component, only returns like it."""
     label = int(metal.label[metal.node[_return_point(element)]])
     if label in leading or (metal.label == label).sum() < 2:
         return False
-    return not sink_of(network, solution, metal, label).nodes
+    return not sinks.of(label).nodes

@@ -21,6 +21,8 @@ from .solution import ElementCurrents, Solution
 POSTS = {"battery": ("30", "31"), "alternator": ("B+", "B-"), "dynamo": ("B+", "B-")}
 """Positive and negative terminal of each kind of source (DIN 72552)."""
 
+Side = Literal["return", "feed"]
+
 
 @dataclass(frozen=True, slots=True)
 class Sink:
@@ -29,34 +31,57 @@ class Sink:
     `nodes` holds (node, weight), the weights sum to 1; empty when nothing in the component supplies or grounds.
     """
 
-    side: Literal["return", "feed"]
+    side: Side
     name: str | None
     nodes: tuple[tuple[int, float], ...]
 
 
 def sink_of(network: Network, solution: Solution, metal: Metal, label: int) -> Sink:
-    """Return the sink of the component with a label."""
-    negative = network.grounded is None or network.grounded.endswith(".31")
-    supplied = _supplied(solution)
-    for side, grounded_side in (("return", True), ("feed", False)):
-        found: list[tuple[str, int, float]] = []
+    """Return the sink of the component with a label; for many of them make one `Sinks`."""
+    return Sinks(network, solution, metal).of(label)
+
+
+class Sinks:
+    """The sinks of all components of a metal, looked at once."""
+
+    def __init__(self, network: Network, solution: Solution, metal: Metal) -> None:
+        self._network = network
+        self._metal = metal
+        self._takers = _takers(solution, metal)
+        self._bodies: dict[int, tuple[str, int]] = {}
+        for body, centre in network.body_centres.items():
+            node = int(metal.node[centre])
+            self._bodies.setdefault(int(metal.label[node]), (body, node))
+        self._posts: dict[tuple[Side, int], list[tuple[str, int, float]]] = {}
+        negative = network.grounded is None or network.grounded.endswith(".31")
+        supplied = _supplied(solution)
         for element in network.elements:
             if element.kind not in SOURCE_KINDS:
                 continue
             positive, minus = POSTS[element.kind]
-            terminal = (
-                (minus if negative else positive) if grounded_side else (positive if negative else minus)
+            sides: tuple[tuple[Side, str], ...] = (
+                ("return", minus if negative else positive),
+                ("feed", positive if negative else minus),
             )
-            node = int(metal.node[element.terminals[terminal]])
-            if int(metal.label[node]) == label:
-                found.append((f"{element.address}.{terminal}", node, supplied.get(element.address, 0.0)))
-        if found:
-            return _blend("return" if side == "return" else "feed", found)
-    for body, centre in network.body_centres.items():
-        node = int(metal.node[centre])
-        if int(metal.label[node]) == label:
+            for side, terminal in sides:
+                node = int(metal.node[element.terminals[terminal]])
+                row = (f"{element.address}.{terminal}", node, supplied.get(element.address, 0.0))
+                self._posts.setdefault((side, int(metal.label[node])), []).append(row)
+
+    def of(self, label: int) -> Sink:
+        """Return the sink of a component: its source's post, else its body, else the load that takes its current."""
+        sides: tuple[Side, Side] = ("return", "feed")
+        for side in sides:
+            found = self._posts.get((side, label))
+            if found:
+                return _blend(side, found)
+        if label in self._bodies:
+            body, node = self._bodies[label]
             return Sink("return", body, ((node, 1.0),))
-    return _through(network, solution, metal, label)
+        if label in self._takers:
+            index = self._takers[label]
+            return Sink("return", self._network.points[index], ((int(self._metal.node[index]), 1.0),))
+        return Sink("return", None, ())
 
 
 def _supplied(solution: Solution) -> dict[str, float]:
@@ -72,7 +97,7 @@ def _supplied(solution: Solution) -> dict[str, float]:
     return found
 
 
-def _blend(side: Literal["return", "feed"], found: list[tuple[str, int, float]]) -> Sink:
+def _blend(side: Side, found: list[tuple[str, int, float]]) -> Sink:
     total = sum(amperes for _, _, amperes in found)
     if total <= 0.0:
         name, node, _ = found[0]
@@ -84,20 +109,15 @@ def _blend(side: Literal["return", "feed"], found: list[tuple[str, int, float]])
     return Sink(side, name, tuple((node, weight) for _, node, weight in parts))
 
 
-def _through(network: Network, solution: Solution, metal: Metal, label: int) -> Sink:
-    """Return the sink of a component between loads: the terminal that takes most current from it."""
-    best: tuple[float, int] | None = None
+def _takers(solution: Solution, metal: Metal) -> dict[int, int]:
+    """Return by component the point of the element terminal that takes most current from it."""
+    best: dict[int, tuple[float, int]] = {}
+    label = metal.label[metal.node].tolist()
     for element in solution.elements:
         for index, amperes in zip(element.points, element.amperes, strict=True):
-            if (
-                int(metal.label[metal.node[index]]) == label
-                and amperes > 0.0
-                and (best is None or amperes > best[0])
-            ):
-                best = (amperes, index)
-    if best is None:
-        return Sink("return", None, ())
-    return Sink("return", network.points[best[1]], ((int(metal.node[best[1]]), 1.0),))
+            if amperes > 0.0 and amperes > best.get(label[index], (0.0, -1))[0]:
+                best[label[index]] = (amperes, index)
+    return {here: index for here, (_, index) in best.items()}
 
 
 def injections(metal: Metal, element: ElementCurrents, label: int) -> list[tuple[int, int, float]]:

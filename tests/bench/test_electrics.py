@@ -43,13 +43,16 @@ def harness() -> Harness:
     return bench500()
 
 
+EDITS = count(1)
+
+
 @pytest.fixture
 def edited(harness: Harness) -> Iterator[Harness]:
     """Return harnesses that nobody has seen: each with one wire of another length."""
 
     def made() -> Iterator[Harness]:
         names = list(harness.wires)
-        for number in count(1):
+        for number in EDITS:
             change(harness, "wires", names[number * 31 % len(names)], length_mm=100.0 + number).apply(harness)
             yield harness.snapshot()
 
