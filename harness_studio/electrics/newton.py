@@ -107,12 +107,12 @@ def newton(
         if length < step_v or sizes[-1] == 0.0:
             low = np.zeros(rows)
             low[system.kept] = step
-            if step_v <= STEP_V:
+            if not own and (sizes[-1] > 0.0 or step_v <= STEP_V):
                 rest = float(np.abs(system.residual(volts, low)[system.kept]).max())
-                if not own and rest > SOUND * float(np.abs(flow).max()):
-                    # Factors of another state: the last digits need those of this one.
-                    lu = _factors(system, volts, iteration)
-                    low[system.kept] = lu.solve(-flow)
+                if rest > SOUND * float(np.abs(flow).max()):
+                    length = math.inf  # factors of another state: a short step by them says nothing
+                    continue
+            if step_v <= STEP_V:
                 low = _refined(system, volts, low, lu)
             return Settled(volts, low, lu, iteration)
         volts, flow = _stepped(system, volts, step, flow, floor)
