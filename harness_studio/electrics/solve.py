@@ -138,19 +138,17 @@ def _settle(network: Network, laws: LawSet, ohm: Floats, states: dict[str, str],
     All that do not fit are flipped at once while that leads on (relays of one switch pull in together); once a
     state comes back they are flipped one at a time, the most violated first.
     """
-    walk, careful = _Walk(), False
-    once: dict[str, None] = {}
+    walk, careful, begun = _Walk(), False, states
     for _ in range(MOST_PASSES):
         done, flips = _tried(network, laws, ohm, states, last)
         if done is not None and not flips:
-            return _calmed(network, laws, ohm, done, list(once)) or done
+            return done if states == begun else _calmed(network, laws, ohm, done) or done
         last = done or last
         walk.seen.setdefault(tuple(states.values()), len(walk.turned))
         turned = states
         for flip in flips[:1] if careful else flips:
             turned = _turn(network, turned, flip.element, flip.to)
             walk.turned.append(flip.element)
-            once[flip.element] = None
         since = walk.seen.get(tuple(turned.values()))
         if since is None:
             states = turned
@@ -282,24 +280,21 @@ def _out_of_cycle(
     return states
 
 
-def _calmed(network: Network, laws: LawSet, ohm: Floats, done: Pass, turned: Sequence[str]) -> Pass | None:
+def _calmed(network: Network, laws: LawSet, ohm: Floats, done: Pass) -> Pass | None:
     """Return a pass in which everything fits, if elements are said to be restless and there is one after all.
 
-    Others that turned since may have taken the reason away. Tried are all combinations of everything that has states,
-    if that is few; else of what has turned; else of the restless ones alone.
+    Others that turned since may have taken the reason away. Tried are all combinations of the restless ones, and of
+    everything that has states where that is little.
     """
     restless = [e for e, state in done.states.items() if state in RESTLESS.values()]
     if not restless:
         return None
     part = {e.address: e.part for e in network.elements}
-    for some in (done.states, (*restless, *turned), restless):
-        members = list({part[e]: e for e in some if done.states[e] != "standing"}.values())
-        if len(members) <= MOST_MEMBERS:
-            break
-    for tried in _combinations(network, laws, done.states, members):
-        found = _fitting(network, laws, ohm, tried, done)
-        if found is not None:
-            return found
+    for some in (restless, [e for e, state in done.states.items() if state != "standing"]):
+        for tried in _combinations(network, laws, done.states, list({part[e]: e for e in some}.values())):
+            found = _fitting(network, laws, ohm, tried, done)
+            if found is not None:
+                return found
     return None
 
 
