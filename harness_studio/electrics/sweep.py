@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from harness_studio.base.errors import SolveError
@@ -21,7 +21,7 @@ from harness_studio.network.network import Network
 
 from .laws.discrete import Judged, judged
 from .lawset import FULL
-from .newton import factored
+from .newton import Settled, factored
 from .solve import Pass, settle, settle_from
 from .system import System
 
@@ -37,12 +37,14 @@ CHUNK = 512
 """Right-hand sides at a time: bounds memory, and lets a long sweep be cancelled."""
 OPEN_OHM = 1e15
 """What stands for an open joint: microvolts away from none at all."""
-ROUNDS, OWN_ROUNDS = 40, 15
-"""Iterations for a chunk together, and for a column by itself."""
+ROUNDS, OWN_ROUNDS, FAR_ROUNDS = 40, 30, 8
+"""Iterations for a chunk together, for a column by itself, and for one that is still volts away."""
 CUT_OFF = 1e-7
 """Where less than this of an edge's conductance is left to what lies behind it, the update loses its digits."""
+KEPT = 1e-4
+"""Part of a port's conductance that must be left when it blocks, or what remains of the digits is not enough."""
 SETTLED_V = 1e-7
-BENDS = 1e-9
+BENDS = 1e-3
 """Change of a port's slope against what it sees, below which it counts as straight."""
 STEP_LIMIT_V = 6.0
 """Longest step of a column that is solved by itself."""
@@ -188,7 +190,8 @@ def _chunk(base: Base, edges: Ints, joints: list[tuple[str, ...]], added_ohm: fl
         right[at[inside], inside] += sign
     columns = base.lu.solve(right)
     across = np.where(system.alive[a], high[a] - high[b], 0.0)
-    delta, settled = _iterate(base, columns, a, b, change, across)
+    left = 1.0 + change * _between(system, columns, a, b)
+    delta, near, settled = _iterate(base, columns, a, b, change, left, across)
     rows = np.repeat(np.where(system.alive, high, np.nan)[:, None], len(edges), axis=1)
     rows[system.kept] += delta
     volts = np.full((base.network.size, len(edges)), np.nan)
@@ -198,7 +201,8 @@ def _chunk(base: Base, edges: Ints, joints: list[tuple[str, ...]], added_ohm: fl
     fully = ~settled | (under | over).any(axis=0) | ~np.isfinite(delta).all(axis=0)
     failed = np.zeros(len(edges), dtype=bool)
     for column in np.flatnonzero(fully).tolist():
-        solved = _full(base, joints[column][0], added_ohm)
+        start = np.nan_to_num(rows[:, column]) if near[column] else None
+        solved = _full(base, joints[column][0], added_ohm, start)
         failed[column] = solved is None
         volts[:, column] = np.nan if solved is None else solved
     return Swept(tuple(joints), volts, fully, failed)
@@ -228,9 +232,11 @@ class _Ports:
 
 
 def _iterate(
-    base: Base, columns: Floats, a: Ints, b: Ints, change: Floats, across: Floats
-) -> tuple[Floats, Bools]:
-    """Find the deviation of the unknowns, (unknowns, columns), and which columns settled.
+    base: Base, columns: Floats, a: Ints, b: Ints, change: Floats, left: Floats, across: Floats
+) -> tuple[Floats, Bools, Bools]:
+    """Find the deviation of the unknowns, (unknowns, columns), which columns came near, and which settled.
+
+    `left` is what is left of each edge's conductance to what lies behind it. A column that came near has lost digits.
 
     First all columns at once with the clean factors; those that bend too far for that one by one with Newton's method
     on the ports that bend.
@@ -238,9 +244,8 @@ def _iterate(
     import numpy as np
 
     system = base.system
-    left = 1.0 + change * _between(system, columns, a, b)
     cut_off = np.abs(left) < CUT_OFF
-    left[cut_off] = 1.0
+    left = np.where(cut_off, 1.0, left)
     at = _Ports(
         _at_ports(base, columns),
         _between_rows(system, base.port_columns, a, b),
@@ -249,10 +254,11 @@ def _iterate(
         base.port_port,
     )
     bent, settled = _all_at_once(base, at, len(change))
+    near = settled.copy()
     for column in np.flatnonzero(~settled & ~cut_off).tolist():
-        bent[:, column], settled[column] = _one_column(base, at, column)
+        bent[:, column], near[column], settled[column] = _one_column(base, at, column)
     share = at.current(bent, np.arange(len(change)))
-    return -columns * share - base.port_columns @ bent, settled & ~cut_off
+    return -columns * share - base.port_columns @ bent, near & ~cut_off, settled & ~cut_off
 
 
 def _all_at_once(base: Base, at: _Ports, count: int) -> tuple[Floats, Bools]:
@@ -279,22 +285,19 @@ def _all_at_once(base: Base, at: _Ports, count: int) -> tuple[Floats, Bools]:
     return bent, settled
 
 
-def _one_column(base: Base, at: _Ports, column: int) -> tuple[Floats, bool]:
-    """Solve one column's ports by Newton's method; return (n (ports,), settled)."""
+def _one_column(base: Base, at: _Ports, column: int) -> tuple[Floats, bool, bool]:
+    """Solve one column's ports by Newton's method; return (n (ports,), came near, settled to the last digit asked)."""
     import numpy as np
 
     to, back, gain = at.to[:, column], at.back[column], float(at.gain[column])
     own = np.maximum(np.diagonal(at.mutual), np.abs(to * gain * back))
     start = -to * gain * float(at.across[column])
-    delta, size = start.copy(), math.inf
-    for _ in range(OWN_ROUNDS):
+    delta = start.copy()
+    for round_number in range(OWN_ROUNDS):
         n, slope = (x[:, 0] for x in _bend(base, delta[:, None]))
         rest = delta - start + at.mutual @ n - to * (gain * float(back @ n))
         if not np.isfinite(rest).all():
             break
-        size = float(np.abs(rest).max(initial=0.0))
-        if size < SETTLED_V:
-            return n, True
         bends = np.flatnonzero(np.abs(slope) * own > BENDS)
         effective = at.mutual[:, bends] - np.outer(to * gain, back[bends])
         inner = np.eye(len(bends)) + effective[bends] * slope[bends]
@@ -303,9 +306,14 @@ def _one_column(base: Base, at: _Ports, column: int) -> tuple[Floats, bool]:
         except np.linalg.LinAlgError:
             break
         step = -rest - effective @ (slope[bends] * step_there)
-        longest = float(np.abs(step).max())
-        delta = delta + step * min(1.0, STEP_LIMIT_V / longest)
-    return np.zeros_like(start), False
+        longest = float(np.abs(step).max(initial=0.0))
+        delta = delta + step * min(1.0, STEP_LIMIT_V / max(longest, STEP_LIMIT_V))
+        if round_number >= FAR_ROUNDS and longest > STEP_LIMIT_V:
+            break
+        if longest < SETTLED_V:  # not the mismatch: behind a port that blocks, a little of it is many volts
+            n = _bend(base, delta[:, None])[0][:, 0]
+            return n, True, not len(bends) or bool(np.linalg.svd(inner, compute_uv=False)[-1] > KEPT)
+    return np.zeros_like(start), False, False
 
 
 def _between(system: System, columns: Floats, a: Ints, b: Ints) -> Floats:
@@ -360,15 +368,23 @@ def _bend(base: Base, ports: Floats) -> tuple[Floats, Floats]:
     return found, slopes
 
 
-def _full(base: Base, joint: str, added_ohm: float) -> Floats | None:
-    """Return the volts of all points that elements touch, with the joint made worse, by a full solution."""
+def _full(base: Base, joint: str, added_ohm: float, start: Floats | None = None) -> Floats | None:
+    """Return the volts of all points that elements touch, with the joint made worse, by a full solution.
+
+    `start` holds volts near it, (rows,), where they are known better than those of the base.
+    """
+    import numpy as np
+
     number = base.network.joints[joint]
     ohm = base.done.ohm.copy()
     for contact in base.network.contacts:  # a relay may turn: give every contact its closed resistance back
         if math.isinf(ohm[contact.branch]):
             ohm[contact.branch] = base.network.branches.resistance_ohm[contact.branch]
     ohm[number] += added_ohm
+    last = base.done
+    if start is not None:
+        last = replace(last, settled=Settled(start, np.zeros_like(start), base.lu, 0))
     try:
-        return settle_from(base.network, FULL, ohm, base.done).point_volts
+        return settle_from(base.network, FULL, ohm, last).point_volts
     except SolveError:
         return None
