@@ -54,7 +54,9 @@ class Box:
 
     def grown(self, by_mm: float) -> Box:
         """Return the box with `by_mm` added on all four sides."""
-        return Box(self.left_mm - by_mm, self.top_mm - by_mm, self.width_mm + 2 * by_mm, self.height_mm + 2 * by_mm)
+        return Box(
+            self.left_mm - by_mm, self.top_mm - by_mm, self.width_mm + 2 * by_mm, self.height_mm + 2 * by_mm
+        )
 
     def contains(self, p: Point) -> bool:
         """Tell whether a point lies in the box or on its edge."""

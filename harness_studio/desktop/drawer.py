@@ -30,7 +30,11 @@ class Drawer(QFrame):
         self.tabs.setExpanding(False)
         self.tabs.setFont(fonts.font(fonts.TEXT_PX))
         self.tabs.setAccessibleName("Pages of the drawer")
-        for title, page in (("Details", self.details), ("Ground map", self.ground_map), ("Meter", self.meter)):
+        for title, page in (
+            ("Details", self.details),
+            ("Ground map", self.ground_map),
+            ("Meter", self.meter),
+        ):
             self.tabs.addTab(title)
             self._stack.addWidget(page)
         self.tabs.currentChanged.connect(self._stack.setCurrentIndex)

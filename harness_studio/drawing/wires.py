@@ -205,7 +205,10 @@ class WireBatch:
         bars = self._bars(at, width, steps >= 0, None)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
         painter.setPen(Qt.PenStyle.NoPen)
-        rects, step = grown(bars, max(1, round(min(1.0, at.zoom * 2) * px * at.ratio)), True), steps[bars.wire]
+        rects, step = (
+            grown(bars, max(1, round(min(1.0, at.zoom * 2) * px * at.ratio)), True),
+            steps[bars.wire],
+        )
         for number, colour in enumerate(colours):
             painter.setBrush(colour)
             fill_rects(painter, rects[step == number])

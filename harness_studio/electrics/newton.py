@@ -32,6 +32,8 @@ CHORD_V = 1e-2
 """After a step below this the factored Jacobian is kept for the next one: it changes by less than a thousandth."""
 STEP_LIMIT_V = 6.0
 """Longest step: from an idle harness to a working one in two or three."""
+SMALL_V = 1e-6
+"""Over such a step every curve is straight."""
 HALVINGS = 7
 SOUND = 0.01
 """Part of the mismatch that a step by sound factors leaves at most."""
@@ -157,6 +159,9 @@ def _rounding_floor(system: System) -> Floats:
     total = np.zeros(rows)
     np.add.at(total, system.reduced.a, system.edge_siemens)
     np.add.at(total, system.reduced.b, system.edge_siemens)
+    for some, at in zip(system.stamps, system.stamp_rows, strict=True):
+        own = np.abs(np.diagonal(some.siemens, axis1=1, axis2=2))
+        np.add.at(total, np.asarray(at).ravel(), own.ravel())
     floor: Floats = ROUNDING * ABOUT_V * total[system.kept]
     return floor
 
@@ -176,7 +181,8 @@ def _stepped(
     First no unknown moves by more than `STEP_LIMIT_V`, each cut by itself: that is quick while the start is far off.
     Where this leads no further (a cut step loses the small differences across diodes) the whole step is shortened,
     which keeps its direction. Where no part of either brings the residual down (a flat stretch of a curve) the one
-    with clearly the least residual is taken, the longest of about equals.
+    with clearly the least residual is taken, the longest of about equals. A small step is not shortened for a residual
+    that rounding alone may raise.
     """
     import numpy as np
 
@@ -185,6 +191,7 @@ def _stepped(
     if longest > STEP_LIMIT_V:
         directions.append(step * (STEP_LIMIT_V / longest))
     size = _above(flow, floor)
+    noise = float(np.linalg.norm(floor)) if longest < SMALL_V else 0.0
     best: tuple[float, Floats, Floats] | None = None
     for limited in directions:
         for halving in range(HALVINGS):
@@ -193,7 +200,7 @@ def _stepped(
             tried[system.kept] += part * limited
             now_flow = system.residual(tried)[system.kept]
             now = _above(now_flow, floor)
-            if now <= (1.0 - 0.25 * part) * size:
+            if now <= (1.0 - 0.25 * part) * size + noise:
                 return tried, now_flow
             if math.isfinite(now) and (best is None or now < 0.9 * best[0]):
                 best = (now, tried, now_flow)

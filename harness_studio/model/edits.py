@@ -79,7 +79,9 @@ class Remove:
             raise EditError("the settings of a harness cannot be taken out")
         position = list(table).index(self.key)
         old = table.pop(self.key)
-        return Put(self.section, old, self.words, position), Changes(removed=frozenset([(self.section, self.key)]))
+        return Put(self.section, old, self.words, position), Changes(
+            removed=frozenset([(self.section, self.key)])
+        )
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,6 +22,8 @@ from .symbols import Symbol
 
 _MARGIN_MM = 16.0
 _SETTLINGS = 2
+_MANY = 1000
+"""With more symbols than this, teeth are settled once only."""
 
 
 def arrange(harness: Harness) -> dict[str, At]:
@@ -49,7 +51,7 @@ def arrange(harness: Harness) -> dict[str, At]:
     order_columns(columns, fixed)
     y = levels(columns)
     page = _page(harness, ends, symbols, columns, y, mirrored)
-    for _ in range(_SETTLINGS):
+    for _ in range(_SETTLINGS if len(order) <= _MANY else 1):
         drafts = draft_symbols(harness, ends)
         settle(harness, page, drafts, ends.far, ends.home)
         symbols = {key: draft.finished() for key, draft in drafts.items()}

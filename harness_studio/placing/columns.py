@@ -96,7 +96,8 @@ def in_columns(
     tree = _Tree(depth, before, clear, near)
     folded, height = tree.fold(math.inf)
     best = (math.inf, folded)
-    tallest = height
+    area = sum((box.width_mm + CHANNEL_MM) * (box.height_mm + GAP_MM) for box in clear.values())
+    tallest = min(height, 2.5 * math.sqrt(area / ASPECT))
     while tallest > 30.0:
         folded, height = tree.fold(tallest)
         ratio = _width(folded.column, clear) / max(height, 1.0)

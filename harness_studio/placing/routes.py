@@ -162,7 +162,7 @@ def _part(ways: Sequence[Way], near: Sequence[Way], boxes: Floats, frees: Sequen
     passes = 2 if len(ways) <= _TWICE_UP_TO else 1
     every = [*ways, *near]
     changed: set[int] | None = None
-    for _ in range(_SPLITS):
+    for _ in range(_SPLITS if passes > 1 else 1):
         crowded = separate(every, boxes, passes, changed)
         changed = split_crowded(ways, [(w, k) for w, k in crowded if w < len(ways)], boxes)
         if not changed:

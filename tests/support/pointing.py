@@ -32,9 +32,7 @@ def middle_of(diagram: Diagram, thing: str) -> QPoint:
 def on_wire(diagram: Diagram, wire: str) -> QPoint:
     """Return the pixel in the middle of the longest stretch of a wire."""
     points = diagram.scene.layout.routes[wire].points
-    a, b = max(
-        pairwise(points), key=lambda ab: abs(ab[0].x_mm - ab[1].x_mm) + abs(ab[0].y_mm - ab[1].y_mm)
-    )
+    a, b = max(pairwise(points), key=lambda ab: abs(ab[0].x_mm - ab[1].x_mm) + abs(ab[0].y_mm - ab[1].y_mm))
     return pixel(diagram, Point((a.x_mm + b.x_mm) / 2, (a.y_mm + b.y_mm) / 2))
 
 

@@ -34,9 +34,7 @@ def on_each_other(routes: Mapping[str, Route], least_mm: float = 0.02) -> list[t
         rows = []
         for key, a, b in stretches(routes):
             if (abs(a.y_mm - b.y_mm) < TOUCH_MM) == level:
-                at, first, second = (
-                    (a.y_mm, a.x_mm, b.x_mm) if level else (a.x_mm, a.y_mm, b.y_mm)
-                )
+                at, first, second = (a.y_mm, a.x_mm, b.x_mm) if level else (a.x_mm, a.y_mm, b.y_mm)
                 rows.append((at, min(first, second), max(first, second), key))
         rows.sort()
         for i, (at, low, high, key) in enumerate(rows):
@@ -56,9 +54,7 @@ def through_symbols(
     found = []
     for key, route in routes.items():
         for symbol_id, symbol in placed.items():
-            own = [
-                anchor.at for (wire, _), anchor in symbol.wire_anchors.items() if wire == key
-            ]
+            own = [anchor.at for (wire, _), anchor in symbol.wire_anchors.items() if wire == key]
             for a, b in pairwise(route.points):
                 if _enters(symbol.clear, a, b) and not any(_ends_at(a, b, p) for p in own):
                     found.append((key, symbol_id))
@@ -69,7 +65,12 @@ def _enters(box: Box, a: Point, b: Point) -> bool:
     left, right = sorted((a.x_mm, b.x_mm))
     top, bottom = sorted((a.y_mm, b.y_mm))
     inside = box.grown(-TOUCH_MM)
-    return left < inside.right_mm and right > inside.left_mm and top < inside.bottom_mm and bottom > inside.top_mm
+    return (
+        left < inside.right_mm
+        and right > inside.left_mm
+        and top < inside.bottom_mm
+        and bottom > inside.top_mm
+    )
 
 
 def _ends_at(a: Point, b: Point, p: Point) -> bool:

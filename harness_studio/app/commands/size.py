@@ -117,7 +117,9 @@ def as_text(scope: Scope, done: Checked, stops: Sequence[Finding]) -> list[str]:
         head = ("wire", "now", "smallest", "make it", "decided by", "it", "next smaller")
         text += ["", *table(head, [_cells(row) for row in sized], right=(1, 2, 3))]
     if len(sized) == 1 and sized[0].decided_by in ("feed_drop", "return_drop", "path_drop", "path_percent"):
-        text.append("This wire alone, the rest of its way as it is: --circuit sizes the wires of a way together.")
+        text.append(
+            "This wire alone, the rest of its way as it is: --circuit sizes the wires of a way together."
+        )
     lacking = [row for row in done.proposal.wires if row.problem is not None]
     if lacking:
         text += ["", f"no advice ({len(lacking)})", *(f"  {row.wire}: {row.problem}" for row in lacking)]

@@ -59,7 +59,9 @@ KINDS: dict[str, Kind] = {
         Kind("breaker", "circuit breaker", protection.Fuse, protection.fuse_terminals, ("F", "CB")),
         Kind("link", "fusible link", protection.Link, protection.fuse_terminals, ("F", "F")),
         Kind("switch", "switch", switching.Switch, switching.switch_terminals, ("S", "S")),
-        Kind("ignition_switch", "ignition switch", switching.Switch, switching.ignition_terminals, ("S", "S")),
+        Kind(
+            "ignition_switch", "ignition switch", switching.Switch, switching.ignition_terminals, ("S", "S")
+        ),
         Kind("cut_off", "battery cut-off", switching.Switch, switching.switch_terminals, ("Q", "S")),
         Kind("relay", "relay", switching.Relay, switching.relay_terminals, ("K", "K")),
         Kind("flasher", "flasher", switching.Flasher, switching.flasher_terminals, ("K", "DS")),
