@@ -103,12 +103,12 @@ def style_sheet(theme: Theme) -> str:
     QPushButton#word:focus {{ border: 1px dashed {c["accent"]}; }}
     QPushButton#word:checked {{ background: {c["card"]}; border: 1px solid {c["accent"]}; color: {c["accent"]}; }}
     QPushButton#word:checked:focus {{ border: 2px solid {c["accent"]}; padding: 1px 5px; }}
-    QTabBar {{ background: {c["card"]}; }}
-    QTabBar::tab {{ background: transparent; color: {c["muted"]}; padding: 10px 2px 8px 2px; margin: 0 9px;
-        border-bottom: 2px solid transparent; }}
-    QTabBar::tab:selected {{ color: {c["accent"]}; border-bottom: 2px solid {c["accent"]}; }}
-    QTabBar::tab:hover {{ color: {c["ink"]}; }}
-    QTabBar:focus {{ border: 1px solid {c["accent"]}; }}
+    #tabs {{ background: {c["card"]}; border-bottom: 1px solid {c["hairline"]}; }}
+    #tabs:focus {{ border: 1px solid {c["accent"]}; }}
+    QPushButton#tab {{ background: transparent; color: {c["muted"]}; padding: 6px 8px 5px 8px; border: none;
+        border-radius: 0; border-bottom: 2px solid transparent; }}
+    QPushButton#tab:checked {{ color: {c["accent"]}; border-bottom: 2px solid {c["accent"]}; }}
+    QPushButton#tab:hover {{ color: {c["ink"]}; }}
     #finder {{ background: {c["card"]}; border: 1px solid {c["muted"]}; border-radius: 8px; }}
     #finder QLineEdit {{ border: none; border-bottom: 1px solid {c["hairline"]}; padding: 9px 10px;
         background: transparent; selection-background-color: {c["accent"]}; }}

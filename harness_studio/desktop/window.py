@@ -27,6 +27,7 @@ from .files import Files, arrange_edit
 from .finder import Finder, Row
 from .foot import Foot
 from .menu import commands_of
+from .rooms import open_rooms
 from .scheduler import QtScheduler
 from .start_page import StartPage
 from .strip import Strip
@@ -56,7 +57,12 @@ class Window(QMainWindow):
         self.appearance = str(settings().value("appearance", "system"))
         look.apply(self.theme)
         self._build()
-        self.commands = Commands(self, commands_of(self))
+        rooms = open_rooms(self)
+        for room in rooms:
+            for page_id, page in room.pages.items():
+                self.drawer.add(page_id, page)
+        more = [command for room in rooms for command in room.commands]
+        self.commands = Commands(self, [*commands_of(self), *more])
         self.commands.fill(self.menuBar())
         QGuiApplication.styleHints().colorSchemeChanged.connect(self.refresh_theme)
         self.refresh_theme()
@@ -156,17 +162,20 @@ class Window(QMainWindow):
         self.drawer.meter.show_session(self.session)
         self.drawer.ground_map.show_session(self.session)
         self.drawer.details.show_session(self.session)
+        self.drawer.show_session(self.session)
         self.refresh_foot()
 
     def _on_selection(self, _: object) -> None:
         self.drawer.details.show_session(self.session)
         self.drawer.ground_map.show_forecast(self.session)
+        self.drawer.show_session(self.session)
         if self.session.selection and self.session.chosen is None:
             self.drawer.open(DETAILS)
         self.commands.refresh()
 
     def _on_chosen(self, joint: str | None) -> None:
         self.drawer.ground_map.show_session(self.session)
+        self.drawer.show_session(self.session)
         if joint is not None:
             self.drawer.open(GROUND_MAP)
         self.commands.refresh()
@@ -176,12 +185,14 @@ class Window(QMainWindow):
 
     def _on_mode(self, mode: str | None) -> None:
         self.strip.show_modes(self.session.harness, mode, self.session.overrides)
+        self.drawer.show_session(self.session)
 
     def refresh(self) -> None:
         """Let everything show the session as it is now."""
         self.drawer.details.show_session(self.session)
         self.drawer.ground_map.show_session(self.session)
         self.drawer.meter.show_session(self.session)
+        self.drawer.show_session(self.session)
         self._on_page(None)
         self.refresh_foot()
         self.commands.refresh()

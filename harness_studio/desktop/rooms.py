@@ -1,0 +1,49 @@
+"""What the window is made of beside the diagram: rooms, each with pages of the drawer and commands of its own.
+
+A room is a module of its folder with a function `open_room(window)`. A new page or command goes into a room; the window
+itself knows no page by name.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Protocol
+
+from PySide6.QtWidgets import QWidget
+
+from .commands import Command
+
+if TYPE_CHECKING:
+    from harness_studio.drawing.theme import Theme
+    from harness_studio.session.session import Session
+
+    from .window import Window
+
+
+class Page(Protocol):
+    """A page of the drawer; a QWidget. All of these are called on the thread of the window."""
+
+    title: str
+
+    def show_session(self, session: Session) -> None:
+        """Show the session as it is now: another session, an edit, results, selection, chosen joint or mode.
+
+        Called often and only while the page is open or about to open; it must be quick where nothing changed.
+        """
+
+    def set_theme(self, theme: Theme) -> None:
+        """Draw in another theme."""
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """Pages for the drawer, by the id that commands open them with, and commands for menus and list."""
+
+    pages: dict[str, QWidget] = field(default_factory=dict)
+    commands: Sequence[Command] = ()
+
+
+def open_rooms(window: Window) -> list[Room]:
+    """Make the rooms of a window, in the order of their pages."""
+    return []
