@@ -40,12 +40,12 @@ class Dialogs:
         return Path(name) if name else None
 
     def file_to_save(self, title: str, suggested: str, kinds: str) -> Path | None:
-        """Ask for a file to write; a name without an ending gets '.yaml'."""
+        """Ask for a file to write; a name without an ending gets that of the suggested one, or '.yaml'."""
         name, _ = QFileDialog.getSaveFileName(self._parent, title, suggested, kinds)
         if not name:
             return None
         path = Path(name)
-        return path if path.suffix else path.with_suffix(".yaml")
+        return path if path.suffix else path.with_suffix(Path(suggested).suffix or ".yaml")
 
     def leave(self, title: str) -> Leave:
         """Ask what to do with unsaved work."""

@@ -65,11 +65,12 @@ class Commands:
                 action.setChecked(command.ticked())
 
     def fill(self, bar: QMenuBar) -> None:
-        """Make the menus, in the order in which the commands first name them; '-' in a title starts a new group."""
+        """Make the menus, in the order in which the commands first name them; a menu's groups go by their letters."""
         font = fonts.font(fonts.TEXT_PX)  # menus would take a font of the system's
         bar.setFont(font)
         menus: dict[str, QMenu] = {}
-        for command in self.all:
+        order = list(dict.fromkeys(c.menu.partition("/")[0] for c in self.all))
+        for command in sorted(self.all, key=lambda c: (order.index(c.menu.partition("/")[0]), c.menu)):
             if not command.menu:
                 continue
             name, _, group = command.menu.partition("/")

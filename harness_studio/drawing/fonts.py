@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from functools import cache
+import threading
+from collections.abc import Callable
+from functools import cache, wraps
 from importlib import metadata
 from pathlib import Path
+from typing import ParamSpec, TypeVar
 
 from PySide6.QtGui import QFont, QFontDatabase
 
@@ -15,6 +18,25 @@ SMALL_PX, TEXT_PX, HEAD_PX = 11, 13, 16
 """The three sizes on screen."""
 REGULAR, STRONG, BOLD = 400, 600, 700
 """The weights that are used."""
+
+
+_P = ParamSpec("_P")
+_R = TypeVar("_R")
+
+
+def once_a_thread(make: Callable[_P, _R]) -> Callable[_P, _R]:
+    """Keep what a function of fonts returns, for each thread by itself: a QFont must not be used by two at once."""
+    kept = threading.local()
+
+    @wraps(make)
+    def find(*arguments: _P.args, **named: _P.kwargs) -> _R:
+        by_call: dict[str, _R] = kept.__dict__
+        key = repr((arguments, named))
+        if key not in by_call:
+            by_call[key] = make(*arguments, **named)
+        return by_call[key]
+
+    return find
 
 
 class FontMissing(HarnessError):

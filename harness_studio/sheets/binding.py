@@ -13,6 +13,7 @@ from harness_studio.model.harness import Harness
 from . import cover, frame, write
 from .catalogue import chosen
 from .job import Job, ends_by_point, solved_in
+from .label_grids import grid_named
 from .leaf import Leaf
 from .lettering import plain
 from .paper import Paper
@@ -25,25 +26,34 @@ def job_of(
     *,
     folder: Path | None = None,
     day: str | None = None,
+    label_grid: str | None = None,
 ) -> Job:
-    """Solve a harness for its sheets; see `job.solved_in` for the modes."""
+    """Solve a harness for its sheets; see `job.solved_in` for the modes and `label_grids.grid_named` for the grid."""
+    if label_grid is not None:
+        grid_named(label_grid)
     day = day or datetime.date.today().isoformat()
-    return Job(harness, paper, solved_in(harness, modes), day, folder, ends_by_point(harness))
+    return Job(harness, paper, solved_in(harness, modes), day, folder, ends_by_point(harness), label_grid)
 
 
-def leaves_of(job: Job, names: Sequence[str] = ()) -> list[Leaf]:
+def leaves_of(job: Job, names: Sequence[str] = (), progress: write.Progress | None = None) -> list[Leaf]:
     """Return the numbered pages of sheets, in the order asked for; a sheet that has nothing to say has no page.
 
-    A running QGuiApplication is needed.
+    A running QGuiApplication is needed. `progress` gets before each sheet how many are done and how many there are.
 
     Raises
     ------
+    Stopped
+        If `progress` says so.
     HarnessError
         If there is no such sheet, or none of the sheets asked for has anything to show.
     """
     fonts.family()
     sheets = chosen(names)
-    made = [(sheet.name, sheet.make(job)) for sheet in sheets]
+    made = []
+    for number, sheet in enumerate(sheets):
+        if progress and not progress(number, len(sheets)):
+            raise write.Stopped("stopped; nothing was printed")
+        made.append((sheet.name, sheet.make(job)))
     leaves = [leaf for name, some in made for leaf in (_cover(job, made) if name == "cover" else some)]
     if not leaves:
         raise HarnessError(
@@ -77,4 +87,4 @@ def written(job: Job, leaves: Sequence[Leaf], progress: write.Progress | None = 
 
 def document(job: Job, names: Sequence[str] = (), progress: write.Progress | None = None) -> bytes:
     """Return sheets as a PDF file."""
-    return written(job, leaves_of(job, names), progress)
+    return written(job, leaves_of(job, names, progress), progress)

@@ -42,6 +42,20 @@ class Sheet:
     make: Make
     apart: bool = False
 
+    @property
+    def title(self) -> str:
+        """What it is called in a list."""
+        return TITLES[self.name]
+
+
+TITLES = {
+    "cover": "Cover", "diagram": "Diagram", "poster": "Poster, tiled", "pinout": "Pinouts", "grounds": "Ground list",
+    "fuses": "Fuse and relay card", "wires": "Wire list", "cutting": "Cut list", "splices": "Splice list",
+    "loads": "Load list", "budget": "Battery and alternator budget", "parts": "Parts list", "joining": "Joining sheet",
+    "build_board": "Build board, to scale", "build_board_1to1": "Build board 1:1, tiled", "ringing": "Ring-out",
+    "power_up": "First power-up", "testing": "Test sheet", "findings": "Findings", "cases": "Case sheets",
+    "labels": "Wire labels", "tags": "Tags with QR code",
+}  # fmt: skip
 
 _ALL = (
     Sheet("cover", "what is in force, cautions, revisions, contents", cover.alone),

@@ -26,6 +26,8 @@ from .lettering import LEAST_MM, width_mm
 _BEND_MM = 2.2
 _EDGE_MM = 0.45
 _LINK_MM = 1.1
+LABEL_RANK = 6
+"""Rank of a wire's label among texts that want the same place."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +86,7 @@ def _labels(harness: Harness, page: Page, own: object, ways: object) -> tuple[li
         align = {"start": "left", "middle": "middle", "end": "right"}[label.align]
         lift = label.size_mm * CAP_SHARE
         x, y = (label.at.x_mm - lift, label.at.y_mm) if label.turn else (label.at.x_mm, label.at.y_mm - lift)
-        made = Text(x, y, label.text, label.size_mm, 400, "ink", align, label.size_mm * 1.25, 6)  # type: ignore[arg-type]
+        made = Text(x, y, label.text, label.size_mm, 400, "ink", align, label.size_mm * 1.25, LABEL_RANK)  # type: ignore[arg-type]
         (upwards if label.turn else level).append(made)
     return level, upwards
 

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import replace
+
+from PySide6.QtGui import QPainterPath
 
 from harness_studio.base.geometry import Box
 from harness_studio.drawing.fonts import REGULAR
-from harness_studio.drawing.strokes import Text
+from harness_studio.drawing.strokes import Stroke, Text
 
-from .diagram_art import Drawing, drawings, legible
+from .diagram_art import LABEL_RANK, Drawing, drawings, legible, text_box
 from .face_art import scaled
 from .job import Job
 from .leaf import Leaf, Window
@@ -46,14 +49,32 @@ def diagram(job: Job) -> list[Leaf]:
         dx = body.left_mm + (body.width_mm - drawing.extent.width_mm * by) / 2 - drawing.extent.left_mm * by
         dy = body.top_mm - drawing.extent.top_mm * by
         leaf.windows.append(Window(body, scaled(drawing.strokes, by).moved(dx, dy)))
-        leaf.texts += [replace(t, x_mm=t.x_mm + dx, y_mm=t.y_mm + dy) for t in level]
-        leaf.upwards += [replace(t, x_mm=t.x_mm + dx, y_mm=t.y_mm + dy) for t in upwards]
+        put(leaf, level, upwards, dx, dy)
         said = f"drawn at {by * 100:.0f} % of its size"
         if lost:
             said += f"; {lost} texts have no legible place at this size: see the poster or a larger paper"
         leaf.add(Text(body.left_mm, body.bottom_mm - 1.2, said, LEAST_MM, REGULAR, "muted"))
         leaves.append(leaf)
     return leaves
+
+
+def put(leaf: Leaf, level: Iterable[Text], upwards: Iterable[Text], dx: float, dy: float) -> None:
+    """Put texts on a page; a wire that lies below a wire's label is interrupted for it."""
+    for texts, out, upright in ((level, leaf.texts, False), (upwards, leaf.upwards, True)):
+        for text in texts:
+            made = replace(text, x_mm=text.x_mm + dx, y_mm=text.y_mm + dy)
+            out.append(made)
+            if text.rank == LABEL_RANK:
+                leaf.add(Stroke(_behind(made, upright), None, 0.0, "paper"))
+
+
+def _behind(text: Text, upright: bool) -> QPainterPath:
+    """Return what is cleared behind a text: the height of its capitals, and a little to either side."""
+    box, lower = text_box(text, upwards=upright), text.size_mm * 0.12
+    dx, dy = (lower, -0.3) if upright else (-0.3, lower)
+    path = QPainterPath()
+    path.addRect(box.left_mm + dx, box.top_mm + dy, box.width_mm - 2 * dx, box.height_mm - 2 * dy)
+    return path
 
 
 def poster(job: Job) -> list[Leaf]:
@@ -91,12 +112,8 @@ def _tiles(job: Job, drawing: Drawing) -> list[Leaf]:
             leaf = Leaf(paper, POSTER, said, [(1, said)])
             dx, dy = body.left_mm - x, body.top_mm - y
             leaf.windows.append(Window(body, here.moved(dx, dy)))
-            leaf.texts += [
-                replace(t, x_mm=t.x_mm + dx, y_mm=t.y_mm + dy) for t in inside(level, seen, upright=False)
-            ]
-            leaf.upwards += [
-                replace(t, x_mm=t.x_mm + dx, y_mm=t.y_mm + dy) for t in inside(upwards, seen, upright=True)
-            ]
+            shown = inside(level, seen, upright=False), inside(upwards, seen, upright=True)
+            put(leaf, *shown, dx, dy)
             leaf.add(*match_marks(body, (column, row), (across, down)))
             leaves.append(leaf)
     return leaves

@@ -46,6 +46,8 @@ class Job:
         Where the project's photos lie; None where the harness has no file.
     ends
         Point → ids of the wires that end there.
+    label_grid
+        Name of the grid that labels are printed on; None takes the first one for the paper.
     """
 
     harness: Harness
@@ -54,6 +56,7 @@ class Job:
     day: str
     folder: Path | None = None
     ends: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    label_grid: str | None = None
 
     @property
     def revision(self) -> Revision | None:

@@ -3,14 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
-from functools import cache
-from typing import Any
 
-import yaml
-
-from harness_studio.base import resources
-from harness_studio.base.errors import HarnessError
 from harness_studio.base.geometry import Box
 from harness_studio.drawing import looks
 from harness_studio.drawing.fonts import BOLD, REGULAR
@@ -19,64 +12,16 @@ from harness_studio.placing.faces import natural
 
 from . import swatch
 from .job import Job
+from .label_grids import grid_of
 from .leaf import Leaf
 from .lettering import LEADING, LEAST_MM, elided, plain, shrunk, width_mm
-from .paper import Paper, paper
+from .paper import Paper
 from .pinout import spot_words
 from .qr import qr
 
 WIRE_LABELS, TAGS = "Wire labels", "Tags"
 _PAD_MM, _SAFE_MM = 1.6, 4.0
 """Room within a label; and what printers leave free at the edge of the paper."""
-
-
-@dataclass(frozen=True, slots=True)
-class Grid:
-    """A sheet of labels, in mm."""
-
-    paper: Paper
-    columns: int
-    rows: int
-    left: float
-    top: float
-    width: float
-    height: float
-    pitch_x: float
-    pitch_y: float
-
-    def boxes(self) -> list[Box]:
-        """Return the labels, row by row."""
-        return [
-            Box(self.left + c * self.pitch_x, self.top + r * self.pitch_y, self.width, self.height)
-            for r in range(self.rows)
-            for c in range(self.columns)
-        ]
-
-
-@cache
-def grids() -> dict[str, Grid]:
-    """Return the label grids that the program knows.
-
-    Raises
-    ------
-    HarnessError
-        If labels of a grid reach over its paper.
-    """
-    found: dict[str, Grid] = {}
-    data: dict[str, dict[str, Any]] = yaml.safe_load(resources.text("sheets", "label_grids.yaml"))["grids"]
-    for name, row in data.items():
-        grid = Grid(**{**row, "paper": paper(row["paper"])})
-        last = grid.boxes()[-1]
-        if last.right_mm > grid.paper.width_mm + 0.6 or last.bottom_mm > grid.paper.height_mm + 0.6:
-            raise HarnessError(f"label grid '{name}' reaches over its paper")
-        found[name] = grid
-    return found
-
-
-def grid_for(size: Paper) -> Grid:
-    """Return the first grid for a paper; A3 and Tabloid take that of the paper half their size."""
-    name = {"A3": "A4", "Tabloid": "Letter"}.get(size.name, size.name)
-    return next(g for g in grids().values() if g.paper.name == name)
 
 
 def wire_labels(job: Job) -> list[Leaf]:
@@ -108,7 +53,7 @@ Draw = Callable[[Box], Strokes]
 
 
 def _pages(job: Job, sheet: str, draws: Sequence[Draw]) -> list[Leaf]:
-    grid = grid_for(job.paper)
+    grid = grid_of(job.label_grid, job.paper)
     boxes = grid.boxes()
     leaves: list[Leaf] = []
     for start in range(0, len(draws), len(boxes)):

@@ -26,7 +26,7 @@ def font(px: int, weight: int) -> QFont:
     return made
 
 
-@lru_cache(maxsize=8)
+@fonts.once_a_thread
 def _metrics(weight: int) -> QFontMetricsF:
     return QFontMetricsF(font(_EM, weight))
 

@@ -56,7 +56,7 @@ def pdf(leaves: Sequence[Leaf], title: str, progress: Progress | None = None) ->
             if number:
                 _set_paper(writer, leaf.paper)
                 writer.newPage()
-            _draw(painter, leaf, fonts)
+            draw_page(painter, leaf, PX_PER_MM, fonts)
     finally:
         painter.end()
     return _finished(bytes(buffer.data().data()), leaves)
@@ -70,9 +70,11 @@ def _set_paper(writer: QPdfWriter, paper: Paper) -> None:
     writer.setPageMargins(QMarginsF(0, 0, 0, 0))
 
 
-def _draw(painter: QPainter, leaf: Leaf, fonts: dict[tuple[int, int], QFont]) -> None:
+def draw_page(painter: QPainter, leaf: Leaf, px_per_mm: float, fonts: dict[tuple[int, int], QFont]) -> None:
+    """Draw a page at a scale, on paper or on a screen; `fonts` keeps what was prepared for that scale."""
     theme = on_white()
-    painter.setTransform(QTransform.fromScale(PX_PER_MM, PX_PER_MM))
+    before = painter.transform()
+    painter.setTransform(QTransform.fromScale(px_per_mm, px_per_mm), True)
     for picture in leaf.pictures:
         box = picture.box
         painter.drawImage(QRectF(box.left_mm, box.top_mm, box.width_mm, box.height_mm), picture.image)
@@ -83,9 +85,9 @@ def _draw(painter: QPainter, leaf: Leaf, fonts: dict[tuple[int, int], QFont]) ->
         paint(painter, window.ink, theme)
         painter.restore()
     paint(painter, Strokes(tuple(leaf.strokes)), theme)
-    painter.resetTransform()
+    painter.setTransform(before)
     for text, upwards in [*((t, False) for t in leaf.texts), *((t, True) for t in leaf.upwards)]:
-        px = round(text.size_mm * PX_PER_MM)
+        px = round(text.size_mm * px_per_mm)
         font = fonts.get((px, text.weight))
         if font is None:
             font = fonts[px, text.weight] = lettering.font(px, text.weight)
@@ -93,12 +95,12 @@ def _draw(painter: QPainter, leaf: Leaf, fonts: dict[tuple[int, int], QFont]) ->
         painter.setPen(theme.colour(text.colour))
         if upwards:
             painter.save()
-            painter.translate(text.x_mm * PX_PER_MM, text.y_mm * PX_PER_MM)
+            painter.translate(text.x_mm * px_per_mm, text.y_mm * px_per_mm)
             painter.rotate(-90)
             own = replace(text, x_mm=0.0, y_mm=0.0)
         else:
             own = text
-        painter.drawText(QPointF(left_mm(own) * PX_PER_MM, baseline_mm(own) * PX_PER_MM), own.text)
+        painter.drawText(QPointF(left_mm(own) * px_per_mm, baseline_mm(own) * px_per_mm), own.text)
         if own is not text:
             painter.restore()
 

@@ -6,7 +6,7 @@ import pypdfium2
 import pytest
 import zxingcpp
 
-from harness_studio.sheets.labels import grids
+from harness_studio.sheets.label_grids import grids
 from tests.sheets import reading
 from tests.sheets.conftest import harness_named
 

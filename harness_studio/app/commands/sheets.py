@@ -45,6 +45,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         action="append",
         help="operating mode to give expected volts for, up to three times; the first ones of the file by default",
     )
+    parser.add_argument(
+        "--labels",
+        metavar="GRID",
+        help="label grid by name, or by its measures, like 'A4, 3 x 8, 70 x 37 mm, from 0 x 0.5, every 70 x 37'; "
+        "the first one of the paper by default",
+    )
     parser.add_argument("--list", action="store_true", help="name the sheets and what each holds")
     parser.add_argument("--json", action="store_true", help="print one JSON document instead of a line")
 
@@ -67,7 +73,8 @@ def run(arguments: argparse.Namespace) -> int:
     harness = solving.read(arguments.project)
     # Fonts that were measured belong to it, so it lives as long as the process.
     _qt.append(QGuiApplication.instance() or QGuiApplication(["harness-studio"]))
-    job = binding.job_of(harness, size, arguments.mode, folder=arguments.project.resolve().parent)
+    folder = arguments.project.resolve().parent
+    job = binding.job_of(harness, size, arguments.mode, folder=folder, label_grid=arguments.labels)
     leaves = binding.leaves_of(job, arguments.sheet)
     _write(arguments.output, binding.written(job, leaves))
     printed = list(dict.fromkeys(leaf.sheet for leaf in leaves))

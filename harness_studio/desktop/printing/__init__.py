@@ -1,0 +1,1 @@
+"""Sheets from the window: chosen, ordered, previewed, written and printed."""
