@@ -4,7 +4,7 @@ import logging
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QAbstractButton, QAbstractItemView, QLineEdit, QTabBar, QTextBrowser, QWidget
+from PySide6.QtWidgets import QAbstractButton, QAbstractItemView, QLineEdit, QTextBrowser, QWidget
 from pytestqt.qtbot import QtBot
 
 from harness_studio.desktop.drawer import DETAILS, GROUND_MAP
@@ -63,7 +63,7 @@ def test_everything_that_takes_keys_has_a_name(pickup: Window) -> None:
             continue
         if isinstance(widget, QAbstractButton):
             named = bool(widget.text() or widget.accessibleName())
-        elif isinstance(widget, Diagram | QAbstractItemView | QLineEdit | QTabBar | QTextBrowser):
+        elif isinstance(widget, Diagram | QAbstractItemView | QLineEdit | QTextBrowser):
             named = bool(widget.accessibleName())
         else:
             continue
