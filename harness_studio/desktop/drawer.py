@@ -61,6 +61,11 @@ class Drawer(QFrame):
         """Open a page, by number or id."""
         self.tabs.setCurrentIndex(self._numbers[page] if isinstance(page, str) else page)
 
+    @property
+    def keeps_open(self) -> bool:
+        """Whether the open page shows the selection itself."""
+        return not self.isHidden() and bool(getattr(self._stack.currentWidget(), "keeps_open", False))
+
     def show_session(self, session: Session) -> None:
         """Let the open page show a session; the others do when they are opened."""
         self._session = session

@@ -22,7 +22,10 @@ if TYPE_CHECKING:
 
 
 class Page(Protocol):
-    """A page of the drawer; a QWidget. All of these are called on the thread of the window."""
+    """A page of the drawer; a QWidget. All of these are called on the thread of the window.
+
+    A page with a true `keeps_open` shows the selection itself: selecting opens no other page in its place.
+    """
 
     title: str
 
@@ -46,6 +49,10 @@ class Room:
 
 def open_rooms(window: Window) -> list[Room]:
     """Make the rooms of a window, in the order of their pages."""
+    from .common import room as common
     from .printing import room as printing
 
-    return [printing.open_room(window)]
+    return [
+        common.open_room(window),
+        printing.open_room(window),
+    ]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, QRectF, QSize, Qt
+from PySide6.QtCore import QModelIndex, QObject, QPersistentModelIndex, QRect, QRectF, QSize, Qt
 from PySide6.QtGui import QPainter, QPalette
 from PySide6.QtWidgets import QStyledItemDelegate, QStyleOptionViewItem
 
@@ -21,7 +21,17 @@ Index = QModelIndex | QPersistentModelIndex
 
 
 class ShareRows(QStyledItemDelegate):
-    """Rows of two lines with a hairline below."""
+    """Rows of two lines with a hairline below.
+
+    Parameters
+    ----------
+    aside_px
+        How broad the columns of now and clean are.
+    """
+
+    def __init__(self, parent: QObject | None = None, aside_px: int = ASIDE_WIDTH) -> None:
+        super().__init__(parent)
+        self._aside_px = aside_px
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
         """Return one line's room for headings and folds, two for loads."""
@@ -36,16 +46,19 @@ class ShareRows(QStyledItemDelegate):
         small = fonts.font(fonts.SMALL_PX + 1)
         strong = fonts.font(fonts.TEXT_PX, fonts.STRONG)
         share = index.data(SHARE)
-        columns = _columns(rect)
+        columns = _columns(rect, self._aside_px)
+        whole = rect.adjusted(2, 3, -2, -3)
         if index.data(HEAD):
-            write(painter, columns[0], index.data(), fonts.font(fonts.SMALL_PX + 1, fonts.STRONG), muted,
+            alone = not (index.data(SUB) or index.data(ASIDE))
+            first = whole if alone else columns[0]
+            write(painter, first, index.data(), fonts.font(fonts.SMALL_PX + 1, fonts.STRONG), muted,
                   Qt.AlignmentFlag.AlignLeft)  # fmt: skip
             write(painter, columns[1], index.data(SUB) or "", small, muted, Qt.AlignmentFlag.AlignLeft)
             write(painter, columns[2], index.data(ASIDE) or "", small, muted, Qt.AlignmentFlag.AlignRight)
             write(painter, columns[3], index.data(CLEAN) or "", small, muted, Qt.AlignmentFlag.AlignRight)
         elif share is None:
             back(painter, option)
-            write(painter, columns[0], index.data(), small, palette.color(QPalette.ColorRole.Link),
+            write(painter, whole, index.data(), small, palette.color(QPalette.ColorRole.Link),
                   Qt.AlignmentFlag.AlignLeft)  # fmt: skip
         else:
             back(painter, option)
@@ -65,14 +78,14 @@ class ShareRows(QStyledItemDelegate):
         painter.restore()
 
 
-def _columns(rect: QRect) -> tuple[QRect, QRect, QRect, QRect]:
+def _columns(rect: QRect, aside_px: int) -> tuple[QRect, QRect, QRect, QRect]:
     """Return where load, bar, reading now and clean stand; in a narrow drawer the clean one gives way."""
     inner = rect.adjusted(2, 3, -2, -3)
     fits = inner.width() >= 290
     clean = QRect(
-        inner.right() - (ASIDE_WIDTH if fits else 0), inner.top(), ASIDE_WIDTH if fits else 0, inner.height()
+        inner.right() - (aside_px if fits else 0), inner.top(), aside_px if fits else 0, inner.height()
     )
-    now = QRect(clean.left() - (GAP if fits else 0) - ASIDE_WIDTH, inner.top(), ASIDE_WIDTH, inner.height())
+    now = QRect(clean.left() - (GAP if fits else 0) - aside_px, inner.top(), aside_px, inner.height())
     bar = QRect(now.left() - GAP - BAR_WIDTH, inner.top(), BAR_WIDTH, inner.height())
     return QRect(inner.left(), inner.top(), bar.left() - GAP - inner.left(), inner.height()), bar, now, clean
 

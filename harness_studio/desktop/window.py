@@ -29,6 +29,7 @@ from .foot import Foot
 from .menu import commands_of
 from .rooms import open_rooms
 from .scheduler import QtScheduler
+from .showing import Showing
 from .start_page import StartPage
 from .strip import Strip
 
@@ -74,6 +75,7 @@ class Window(QMainWindow):
     def _build(self) -> None:
         self.strip, self.bar, self.foot, self.drawer = Strip(self), Bar(self), Foot(self), Drawer(self)
         self.diagram = Diagram(self.session, self, self.scheduler)
+        self.showing = Showing(self.diagram, self.tell)
         self.start_page = StartPage(self)
         self._stack = QStackedWidget(self)
         self._stack.addWidget(self.start_page)
@@ -169,7 +171,7 @@ class Window(QMainWindow):
         self.drawer.details.show_session(self.session)
         self.drawer.ground_map.show_forecast(self.session)
         self.drawer.show_session(self.session)
-        if self.session.selection and self.session.chosen is None:
+        if self.session.selection and self.session.chosen is None and not self.drawer.keeps_open:
             self.drawer.open(DETAILS)
         self.commands.refresh()
 
@@ -280,17 +282,11 @@ class Window(QMainWindow):
         if thing not in self.session.harness.taken_ids():
             return
         self.session.select({thing})
-        if not self.diagram.show_thing(thing):
-            for page in self.session.harness.pages:
-                if page != self.diagram.page_id:
-                    self.diagram.show_page(page)
-                    if self.diagram.show_thing(thing):
-                        return
-            self.tell(f"{thing} stands on no page of the diagram yet.")
+        self.showing.show(thing)
 
     def _select(self, thing: str) -> None:
         self.session.select({thing})
-        self.diagram.show_thing(thing)
+        self.showing.show(thing)
 
     def _set_mode(self, mode: str) -> None:
         self.session.set_mode(mode)

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 
 from harness_studio.drawing import looks
 from harness_studio.model.harness import Harness
+from harness_studio.placing.homes import homes
+from harness_studio.placing.links import owner
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,3 +75,10 @@ def _entries(harness: Harness) -> Iterator[tuple[Found, str]]:
 
 def _joined(*texts: str | None) -> str:
     return " · ".join(t for t in texts if t)
+
+
+def pages_with(harness: Harness, thing: str) -> list[str]:
+    """Return the pages that a thing stands on; a wire stands where a thing at one of its ends does."""
+    wire = harness.wires.get(thing)
+    owners = {thing} if wire is None else {owner(e.point) for e in wire.ends if e.point is not None}
+    return [page.id for page in harness.pages.values() if owners & homes(harness, page).keys()]

@@ -1,0 +1,1 @@
+"""The room of common joints: what several chosen loads share, and what that rules out."""
