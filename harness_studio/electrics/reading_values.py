@@ -15,9 +15,11 @@ from harness_studio.network.network import Element
 
 from . import scales
 from .laws.curves import LIGHT
-from .laws.instruments import BIMETAL_OHM, GAUGE_OHM, PULL_UP_OHM, REFERENCE_V
+from .laws.discrete import cut_out_of
+from .laws.instruments import BIMETAL_OHM, GAUGE_OHM
 from .laws.loads import RATED_V, motor_constants
 from .laws.pieces import Pieces
+from .laws.units import PULL_UP_OHM, REFERENCE_V, supply_of
 
 if TYPE_CHECKING:
     import numpy as np
@@ -136,8 +138,22 @@ def sensor_volts(element: Element, across: Across) -> tuple[Floats, float, float
     return across(name, ground), what.reference_v or REFERENCE_V, what.pull_up_ohm or PULL_UP_OHM
 
 
+def unfed(element: Element, across: Across) -> NDArray[np.bool_]:
+    """Return where a control unit has too little supply to work."""
+    import numpy as np
+
+    supplied = supply_of(element)
+    if supplied is None:
+        return np.zeros_like(across(element.state or "", element.state or ""), dtype=bool)
+    found: NDArray[np.bool_] = across(*supplied) < cut_out_of(element)
+    return found
+
+
 def _sensor(harness: Harness, element: Element, across: Across) -> Iterator[Values]:
-    """Yield what a control unit makes of a sensor input: R = R_p·V/(V_ref − V) above its own ground."""
+    """Yield what a control unit makes of a sensor input: R = R_p·V/(V_ref − V) above its own ground.
+
+    NaN out of range, and of a unit whose supply is too low to work: what it would make of 0 V is no reading.
+    """
     import numpy as np
 
     found = sensor_volts(element, across)
@@ -145,6 +161,7 @@ def _sensor(harness: Harness, element: Element, across: Across) -> Iterator[Valu
         return
     seen_v, reference_v, pull_up = found
     inside = (seen_v > 0.0) & (seen_v < 0.999 * reference_v)
+    inside &= ~unfed(element, across)
     safe_v = np.where(inside, seen_v, 0.5 * reference_v)
     ohm = np.where(inside, pull_up * safe_v / (reference_v - safe_v), np.nan)
     sensor = harness.parts.get(element.ratings.terminals[element.state or ""].reads or "")

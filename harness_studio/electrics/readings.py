@@ -11,7 +11,16 @@ from harness_studio.model.harness import Harness
 from harness_studio.network.network import Element
 
 from . import scales
-from .reading_values import Across, Values, by_scale, element_values, flasher_rate, sensor_volts, weights
+from .reading_values import (
+    Across,
+    Values,
+    by_scale,
+    element_values,
+    flasher_rate,
+    sensor_volts,
+    unfed,
+    weights,
+)
 from .solution import Solution
 
 if TYPE_CHECKING:
@@ -110,6 +119,8 @@ def _words(element: Element, values: Values, solution: Solution, across: Across)
 
 
 def _sensor_words(element: Element, value: float, unit: str, across: Across) -> str:
+    if unfed(element, across)[0]:
+        return "no supply, reads nothing"
     seen = sensor_volts(element, across)
     volts = float(seen[0][0]) if seen else math.nan
     if math.isnan(value):

@@ -23,6 +23,8 @@ if TYPE_CHECKING:
     Bools = NDArray[np.bool_]
 
 
+WIDE = 1e9
+"""Ratio of two resistances of one network beyond which a matrix with both cannot place the points of its chains."""
 CORRECTIONS = 3
 """Solves for the inner points: the first finds them, the others correct what rounding left."""
 
@@ -150,6 +152,55 @@ def _chain_ends(count: int, chain: Ints, row: Ints) -> Ints:
     return ends
 
 
+def _walked_parts(reduced: Reduced, live_ohm: Floats) -> Floats:
+    """Return λ of every node by walking each chain: what is left to its second end, over the whole.
+
+    Slower than `inner_parts`, but for a gigaohm beside a milliohm. A step too small for the digits of λ still turns it
+    by the last of them, so that the direction along the chain is kept.
+    """
+    import numpy as np
+
+    part = np.zeros(reduced.count)
+    near: dict[int, list[tuple[int, float]]] = {}
+    for a, b, ohm in zip(
+        reduced.branch_a.tolist(), reduced.branch_b.tolist(), live_ohm.tolist(), strict=True
+    ):
+        near.setdefault(a, []).append((b, ohm))
+        near.setdefault(b, []).append((a, ohm))
+    done = ~reduced.inner
+    first = reduced.chain_ends[:, 0]
+    for outer in reduced.outer.tolist():
+        for start, ohm in near.get(outer, ()):
+            if done[start] or first[start] != reduced.row[outer]:
+                continue
+            nodes, lengths = _chain_from(outer, start, ohm, near, done)
+            left = np.cumsum(lengths[::-1])[::-1]
+            at = left[1:] / left[0]
+            above = 1.0
+            for k in range(len(at)):
+                above = at[k] = min(at[k], np.nextafter(above, -1.0))
+            part[nodes] = at
+    return part
+
+
+def _chain_from(
+    outer: int, start: int, ohm: float, near: dict[int, list[tuple[int, float]]], done: Bools
+) -> tuple[list[int], list[float]]:
+    """Return the inner nodes of a chain from one end on, now marked as done, and the ohms between all of them."""
+    nodes, lengths = [], [ohm]
+    before, here = outer, start
+    while not done[here]:
+        done[here] = True
+        nodes.append(here)
+        onward = [(n, r) for n, r in near[here] if n != before] or near[here][1:]
+        before = here
+        if not onward:
+            break
+        here, further = onward[0]
+        lengths.append(further)
+    return nodes, lengths if len(lengths) > len(nodes) else [*lengths, 0.0]
+
+
 @dataclass(frozen=True, slots=True)
 class Recovered:
     """Volts of every node and current of every branch, from those of rows and edges."""
@@ -169,7 +220,10 @@ def inner_parts(reduced: Reduced, ohm: Floats) -> Floats:
     from .matrix import factor, laplacian
 
     part = np.zeros(reduced.count)
-    siemens = 1.0 / ohm[reduced.live]
+    live_ohm = ohm[reduced.live]
+    if len(live_ohm) and float(live_ohm.max()) > WIDE * float(live_ohm.min()):
+        return _walked_parts(reduced, live_ohm)
+    siemens = 1.0 / live_ohm
     a, b = reduced.branch_a, reduced.branch_b
     fed = reduced.inner & (reduced.chain_ends[:, 0] >= 0)
     if not fed.any():

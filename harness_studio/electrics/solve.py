@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from harness_studio.base.errors import SolveError
 from harness_studio.network.network import Network
 
-from .laws.discrete import RELIEF, RESTLESS, Flip
+from .laws.discrete import RELIEF, RESTLESS, Flip, turning_together
 from .laws.pieces import Pieces
 from .lawset import FULL, LawSet
 from .newton import STEP_V, Settled, newton
@@ -200,10 +200,9 @@ def _unfitting(network: Network, laws: LawSet, done: Pass) -> list[Flip]:
 
 
 def _turn(network: Network, states: Mapping[str, str], element: str, to: str) -> dict[str, str]:
-    """Return the states with one turned; all terminals of a control unit turn together."""
-    part = element.split("/", 1)[0]
-    units = {e.address for e in network.elements if e.part == part and e.kind == "control_unit"}
-    return {k: (to if k == element or k in units else v) for k, v in states.items()}
+    """Return the states with one turned, and with it what cannot turn without it."""
+    units = turning_together(network, states, element, to)
+    return {k: (to if k in units else v) for k, v in states.items()}
 
 
 def _solve_states(
@@ -241,7 +240,7 @@ def _solve_states(
     volts = np.full(network.size, np.nan)
     on = row >= 0
     on[on] = system.alive[row[on]]
-    volts[on] = settled.high[row[on]]
+    volts[on] = (settled.high + settled.low)[row[on]]
     return Pass(dict(states), at, pieces, system, settled, volts)
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
 
 from harness_studio.model.harness import Harness
 from harness_studio.model.kinds.control import UnitTerminal
@@ -15,15 +16,50 @@ from .network import Element, ResolvedMode
 PASSIVE_KINDS = FUSE_KINDS | SWITCH_KINDS | PASSED_KINDS.keys() | {"bus_bar", "box", "device"}
 """Kinds that hold no working element: they are metal, or nothing is known of their inside."""
 
+WOUND_KINDS = frozenset({"motor", "coil", "relay", "starter"})
+"""Kinds whose current flows on between the pulses of an output that drives them."""
+
 
 def expand_elements(build: Builder, harness: Harness, mode: ResolvedMode) -> tuple[Element, ...]:
     """Return every working element with its points, in the order of the file."""
-    return tuple(
+    elements = tuple(
         element
         for part in harness.parts.values()
         if part.kind not in PASSIVE_KINDS
         for element in _elements(build, part, mode)
     )
+    pulsed = [e.address for e in elements if e.kind == "control_unit" and _pulses(e)]
+    if not pulsed:
+        return elements
+    wound = _wound_loads(build, elements)
+    return tuple(replace(e, inductive=True) if e.address in pulsed and wound(e) else e for e in elements)
+
+
+def _pulses(element: Element) -> bool:
+    does: str = element.ratings.terminals[element.state].does
+    return does in ("pwm_low", "pwm_high")
+
+
+def _wound_loads(build: Builder, elements: tuple[Element, ...]) -> Callable[[Element], bool]:
+    """Return what tells whether metal leads from an output to a load with a winding."""
+    near: dict[int, list[int]] = {}
+    for a, b in zip(build.a, build.b, strict=True):
+        near.setdefault(a, []).append(b)
+        near.setdefault(b, []).append(a)
+    wound = {p for e in elements if e.kind in WOUND_KINDS for p in e.terminals.values()}
+
+    def reaches(element: Element) -> bool:
+        start = element.terminals[element.state or ""]
+        seen, waiting = {start}, [start]
+        while waiting:
+            here = waiting.pop()
+            if here in wound:
+                return True
+            waiting.extend(p for p in near.get(here, ()) if p not in seen)
+            seen.update(near.get(here, ()))
+        return False
+
+    return reaches
 
 
 def _elements(build: Builder, part: Part, mode: ResolvedMode) -> Iterator[Element]:

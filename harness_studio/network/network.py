@@ -81,7 +81,8 @@ class Element:
     """One working element of a part: a load, a source or a coil between some of the part's terminals.
 
     `address` is the part's id, or PART/NAME where a part has several elements. `terminals` maps the part's terminal
-    names to indices of points. `state` is what the mode says of it.
+    names to indices of points. `state` is what the mode says of it. `inductive` marks a pulsed output of a control
+    unit whose load has a winding: its current flows on between the pulses.
     """
 
     address: str
@@ -90,6 +91,7 @@ class Element:
     ratings: Any
     terminals: Mapping[str, int]
     state: str | None = None
+    inductive: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,7 +29,7 @@ VEHICLES = ("estuary_pickup", "track_buggy", "trailer_wiring")
 SOLD_MM2 = {0.35, 0.5, 0.75, 1.0, 1.5, 2.5, 4.0, 6.0, 10.0, 16.0, 25.0, 35.0, 50.0}
 """Nominal cross-sections of ISO 6722-1."""
 FLOATING = {
-    ("estuary_pickup", "parked"): ["W22, W37, W38", "W277, W278, W279, W294"],
+    ("estuary_pickup", "parked"): ["W277, W278, W279, W294"],
     ("estuary_pickup", "key_on"): ["W277, W278, W279, W294"],
     ("estuary_pickup", "cranking"): ["W277, W278, W279, W294"],
     ("estuary_pickup", "lamp_check"): ["W277, W278, W279, W294"],

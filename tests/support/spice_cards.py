@@ -101,7 +101,7 @@ def _alternator(name: str, e: Element, state: str) -> Iterator[Card]:
     at = e.terminals
     plus, minus, sense = at["B+"], at["B-"], at["S"]
     yield _ohms(f"{name}s", sense, plus, 10_000.0)
-    if state == "standing":
+    if state in ("standing", "unexcited"):
         yield _ohms(f"{name}d", at["D+"], minus, 6.0)
         return
     yield _ohms(f"{name}d", at["D+"], plus, 0.5)
@@ -270,7 +270,7 @@ def _unit(name: str, e: Element, state: str) -> Iterator[Card]:
     declared = e.ratings.terminals
     own_name = str(e.state)
     what = declared[own_name]
-    if not what.on:
+    if not what.on or (what.does != "draw" and state in ("cut out", "hiccups")):
         return
     supply = next(n for n, t in declared.items() if t.does == "supply")
     ground = next(n for n, t in declared.items() if t.does == "ground")
@@ -279,11 +279,41 @@ def _unit(name: str, e: Element, state: str) -> Iterator[Card]:
     if what.does in ("sensor_input", "reference"):
         ohm = _or(what.pull_up_ohm, 1000.0 if what.does == "sensor_input" else 1.0)
         yield from _held(name, e.terminals[supply], own, other, _or(what.reference_v, 5.0), ohm)
+    elif what.does == "draw" and state in ("cut out", "hiccups"):
+        yield _ohms(name, own, other, LEAK_OHM)
     elif what.does == "draw" and not what.ohm:
         amperes = _or(what.amps, 0.5)
         yield from _formula(name, own, other, f"abs(@) < 1 ? {amperes!r}*@ : sgn(@)*{amperes!r}", leak=True)
+    elif what.does in ("low_side", "high_side") or _or(what.duty, 1.0) >= 1.0:
+        yield _ohms(name, own, other, _or(what.ohm, 0.1))
     else:
-        yield _ohms(name, own, other, _or(what.ohm, 0.1) / max(_or(what.duty, 1.0), 1e-3))
+        far = e.terminals[ground if what.does == "pwm_high" else supply]
+        yield from _pulsed(
+            name, (own, other, far), _or(what.ohm, 0.1), max(what.duty, 1e-3), e.inductive, state
+        )
+
+
+def _pulsed(
+    name: str, at: tuple[int, int, int], ohm: float, duty: float, inductive: bool, state: str
+) -> Iterator[Card]:
+    """Yield the averaged switch: to `near` for the duty, at `far` for the rest; all of a resistive load's current near.
+
+    Drawn as the mean of both far ends' volts behind the ohms: each end pulls with its part of the conductance, and what
+    a resistive load does not return to `far` is carried to `near`.
+    """
+    own, near, far = at
+    yield _ohms(f"{name}k", own, near, LEAK_OHM)
+    if state == "blocked":
+        return
+    g = 1.0 / (ohm * duty if inductive else ohm)
+    if inductive:  # i = g·(own − mean), of which the duty goes near
+        yield Card(f"G{name}a {{0}} {{1}} {{0}} {{1}} {g * duty * duty!r}", (own, near, far))
+        yield Card(f"G{name}b {{0}} {{1}} {{0}} {{2}} {g * duty * (1.0 - duty)!r}", (own, near, far))
+        yield Card(f"G{name}c {{0}} {{2}} {{0}} {{1}} {g * duty * (1.0 - duty)!r}", (own, near, far))
+        yield Card(f"G{name}d {{0}} {{2}} {{0}} {{2}} {g * (1.0 - duty) ** 2!r}", (own, near, far))
+    else:
+        yield Card(f"G{name}a {{0}} {{1}} {{0}} {{1}} {g * duty!r}", (own, near, far))
+        yield Card(f"G{name}b {{0}} {{1}} {{0}} {{2}} {g * (1.0 - duty)!r}", (own, near, far))
 
 
 CARDS = {

@@ -143,5 +143,5 @@ def _cards(network: Network, states: Mapping[str, str]) -> Iterator[Card]:
     for number, element in enumerate(network.elements):
         state = states.get(element.address, "")
         working = element.state != "off" or element.kind in ("battery", "alternator", "dynamo", "starter")
-        if working and state not in ("cut out", "hiccups"):
+        if working and (element.kind == "control_unit" or state not in ("cut out", "hiccups")):
             yield from CARDS[element.kind](f"e{number}", element, state)

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from harness_studio.network.network import Network
 
-from . import instruments, loads, sources
+from . import instruments, loads, sources, units
 from .pieces import Law, Pieces
 
 LAWS: Mapping[str, Law] = {
@@ -29,7 +29,7 @@ LAWS: Mapping[str, Law] = {
     "voltmeter": instruments.voltmeter,
     "sender": instruments.sender,
     "ntc": instruments.sender,
-    "control_unit": instruments.control_unit,
+    "control_unit": units.control_unit,
 }
 """Law of each kind of element. Ammeters, flashers, fuses, switches and contacts are metal (see `network`)."""
 

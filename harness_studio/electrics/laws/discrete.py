@@ -17,6 +17,7 @@ from harness_studio.network.network import Element, Network
 from .loads import power_floor_v
 from .pieces import Pieces
 from .sources import OVER_PART, RUNNING, greatest_a, setting
+from .units import draws_itself, pulsed_between, supply_of, terminal_of
 
 if TYPE_CHECKING:
     import numpy as np
@@ -31,6 +32,9 @@ STARTER_IN_V, STARTER_OUT_V = 7.5, 3.0
 """Of a 12 V starter's solenoid, where not known (from memory)."""
 CUT_OUT_V, CUT_IN_STEP_V = 6.0, 0.5
 """Of a 12 V control unit, where not known (ISO 16750-2 code A starts at 6 V; the step back is from memory)."""
+EXCITE_V = 0.3
+"""Volts at D+ with which an alternator at idle begins to charge: 50 mA of its charge lamp in a field winding of 6 Ω at
+rest (from memory; a light-emitting diode in the lamp's place passes less, and excites nothing)."""
 EDGE_V = 1e-6
 """How far past its edges a regulating machine is let be: one without load stands at the edge to idle, to rounding."""
 
@@ -49,6 +53,7 @@ class Bounds:
     """A state holds while low ≤ v < high, v being the volts from `first` to `second` (their size if `sized`).
 
     `first` and `second` are terminal names; `below` and `above` the states wanted outside, None where there is none.
+    With `third`, `part` of the volts from `third` to `second` is taken off v before it is judged.
     """
 
     first: str
@@ -58,6 +63,8 @@ class Bounds:
     below: str | None
     above: str | None
     sized: bool = False
+    third: str | None = None
+    part: float = 0.0
 
 
 def _coil(state: str, first: str, second: str, pull_in_v: float, drop_out_v: float) -> tuple[Bounds, ...]:
@@ -85,6 +92,8 @@ def _starter(element: Element, state: str) -> tuple[Bounds, ...]:
 def _alternator(element: Element, state: str) -> tuple[Bounds, ...]:
     if state == "standing":
         return ()
+    if state == "unexcited":
+        return (Bounds("D+", "B-", -math.inf, EXCITE_V, None, "regulating"),)
     quiet = Pieces()
     set_v, ohm = setting(element, quiet)
     lost_v = ohm * greatest_a(element, quiet)
@@ -116,13 +125,53 @@ def _converter(element: Element, state: str) -> tuple[Bounds, ...]:
 
 
 def _unit(element: Element, state: str) -> tuple[Bounds, ...]:
-    declared = element.ratings.terminals
-    supply = next((n for n, t in declared.items() if t.does == "supply"), None)
-    ground = next((n for n, t in declared.items() if t.does == "ground"), None)
-    if supply is None or ground is None or not {supply, ground} <= element.terminals.keys():
+    """Return the bounds of one terminal of a control unit.
+
+    All work while the unit has its supply, but for what a terminal draws by itself (a memory): that has its own feed.
+    """
+    between = supply_of(element)
+    if between is None:
         return ()
-    cut_out = element.ratings.cut_out_v if element.ratings.cut_out_v is not None else CUT_OUT_V
-    return _supplied(state, supply, ground, cut_out, cut_out + CUT_IN_STEP_V)
+    supplied = _supplied(state, *between, cut_out_of(element), cut_out_of(element) + CUT_IN_STEP_V)
+    pulse = pulsed_between(element)
+    if pulse is None or state not in ("on", "blocked"):
+        return supplied
+    if state == "blocked":
+        supplied = _supplied("on", *between, cut_out_of(element), math.inf)
+    high = terminal_of(element).does == "pwm_high"  # then the output lies below the mean while current flows
+    own, near, far, part = pulse
+    return (*supplied, _one_way(state, own, near, far, part, high))
+
+
+def _one_way(state: str, own: str, near: str, far: str, part: float, high: bool) -> Bounds:
+    """Return where a pulsed output's current flows its own way: above the mean for a low side, below it for a high."""
+    if high == (state == "on"):
+        to = "blocked" if high else "on"
+        return Bounds(own, near, -math.inf, EDGE_V, None, to, third=far, part=part)
+    to = "on" if high else "blocked"
+    return Bounds(own, near, -EDGE_V, math.inf, to, None, third=far, part=part)
+
+
+def cut_out_of(element: Element) -> float:
+    """Return the volts below which a control unit does nothing."""
+    cut_out = element.ratings.cut_out_v
+    return CUT_OUT_V if cut_out is None else float(cut_out)
+
+
+def turning_together(network: Network, states: Mapping[str, str], element: str, to: str) -> set[str]:
+    """Return the elements that turn with one: a control unit loses and gets its supply with all its terminals.
+
+    A terminal that draws by itself turns alone, and so does a pulsed output that current would flow back through.
+    """
+    at = next(e for e in network.elements if e.address == element)
+    alone = at.kind != "control_unit" or draws_itself(at) or {states.get(element), to} == {"on", "blocked"}
+    if alone:
+        return {element}
+    return {
+        e.address
+        for e in network.elements
+        if e.part == at.part and e.kind == "control_unit" and not draws_itself(e)
+    }
 
 
 def _supplied(state: str, first: str, second: str, cut_out_v: float, cut_in_v: float) -> tuple[Bounds, ...]:
@@ -166,8 +215,9 @@ RESTLESS = {"relay": "chatters", "starter": "chatters", "converter": "hiccups", 
 def initial(network: Network, before: Mapping[str, str] | None = None) -> dict[str, str]:
     """Return the states of the first pass: those of `before` where given, else released, regulating, on.
 
-    A generator whose engine does not run stands; a starter with nothing wired to 50 is closed by the mode 'cranking'; a
-    control unit without a declared supply and ground, whose volts nobody can judge, is on.
+    A generator whose engine does not run stands, an alternator waits for its charge lamp (see `_machine`); a starter
+    with nothing wired to 50 is closed by the mode 'cranking'; a control unit without a declared supply and ground is
+    on: nobody can judge its volts.
     """
     states: dict[str, str] = {}
     for element in network.elements:
@@ -176,8 +226,8 @@ def initial(network: Network, before: Mapping[str, str] | None = None) -> dict[s
             continue
         was = (before or {}).get(element.address)
         state = was if was in choices else choices[0]
-        if element.kind in ("alternator", "dynamo") and element.state not in RUNNING:
-            state = "standing"
+        if element.kind in ("alternator", "dynamo"):
+            state = _machine(network, element, was, state)
         if element.kind == "starter" and closed_by_mode(network, element):
             state = "pulled in"
         if element.kind == "control_unit" and not _unit(element, state):
@@ -186,12 +236,28 @@ def initial(network: Network, before: Mapping[str, str] | None = None) -> dict[s
     return states
 
 
+def _machine(network: Network, element: Element, was: str | None, state: str) -> str:
+    """Return how a generator starts.
+
+    At idle an alternator has no field of its own before current comes through the charge lamp at D+ (a dynamo keeps
+    enough magnetism). Running it excites itself, and what has begun to charge goes on; so does a machine at whose D+
+    nothing is wired.
+    """
+    if element.state not in RUNNING:
+        return "standing"
+    needs = element.kind == "alternator" and element.state == "idling" and was not in CHOICES["alternator"]
+    return "unexcited" if needs and _wired(network, element.terminals["D+"]) else state
+
+
+def _wired(network: Network, point: int) -> bool:
+    return bool(((network.branches.a == point) | (network.branches.b == point)).any())
+
+
 def closed_by_mode(network: Network, element: Element) -> bool:
     """Tell whether a starter turns because the mode says so: cranking, and nothing is wired to its terminal 50."""
     if element.kind != "starter" or element.state != "cranking":
         return False
-    control = element.terminals["50"]
-    return not ((network.branches.a == control) | (network.branches.b == control)).any()
+    return not _wired(network, element.terminals["50"])
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,8 +270,21 @@ class Judged:
     low: Floats
     high: Floats
     sized: Bools
+    third: NDArray[np.int64]
+    part: Floats
     below: tuple[str | None, ...]
     above: tuple[str | None, ...]
+
+    def over(self, volts: Floats) -> Floats:
+        """Return what is judged, from the volts of all points: (points,) or (points, columns); 0 in an island."""
+        import numpy as np
+
+        shape = (-1,) + (1,) * (volts.ndim - 1)
+        second = volts[self.second]
+        part = self.part.reshape(shape)
+        off = np.where(part > 0.0, part * (volts[self.third] - second), 0.0)
+        over: Floats = np.nan_to_num(volts[self.first] - second - off)
+        return np.where(self.sized.reshape(shape), np.abs(over), over)
 
     def outside(self, volts: Floats) -> tuple[Bools, Bools]:
         """Return which states are left below and above, from the volts of all points: (points,) or (points, columns).
@@ -214,9 +293,8 @@ class Judged:
         """
         import numpy as np
 
-        over = np.nan_to_num(volts[self.first] - volts[self.second])
+        over = self.over(volts)
         shape = (-1,) + (1,) * (over.ndim - 1)
-        over = np.where(self.sized.reshape(shape), np.abs(over), over)
         can_fall = np.array([b is not None for b in self.below], dtype=bool).reshape(shape)
         can_rise = np.array([a is not None for a in self.above], dtype=bool).reshape(shape)
         return (over < self.low.reshape(shape)) & can_fall, (over >= self.high.reshape(shape)) & can_rise
@@ -239,6 +317,8 @@ def judged(network: Network, states: Mapping[str, str]) -> Judged:
         np.array([b.low for _, b in rows], dtype=np.float64),
         np.array([b.high for _, b in rows], dtype=np.float64),
         np.array([b.sized for _, b in rows], dtype=bool),
+        np.array([e.terminals[b.third or b.second] for e, b in rows], dtype=np.int64),
+        np.array([b.part for _, b in rows], dtype=np.float64),
         tuple(b.below for _, b in rows),
         tuple(b.above for _, b in rows),
     )
@@ -250,10 +330,10 @@ def flips(network: Network, states: Mapping[str, str], volts: Floats) -> list[Fl
 
     at = judged(network, states)
     under, over = at.outside(volts)
+    values = at.over(volts)
     found = []
     for row in np.flatnonzero(under | over).tolist():
-        value = float(np.nan_to_num(volts[at.first[row]] - volts[at.second[row]]))
-        value = abs(value) if at.sized[row] else value
+        value = float(values[row])
         bound = float(at.low[row] if under[row] else at.high[row])
         to = at.below[row] if under[row] else at.above[row]
         found.append(Flip(at.elements[row], str(to), abs(value - bound) / max(abs(bound), 1e-9)))

@@ -1,4 +1,4 @@
-"""Relay coils, gauges, stabilisers, senders, and control units."""
+"""Relay coils, gauges, stabilisers and senders."""
 
 from __future__ import annotations
 
@@ -15,8 +15,8 @@ COIL_OHM, GAUGE_OHM, BIMETAL_OHM, VOLTMETER_OHM = 90.0, 90.0, 60.0, 2000.0
 """Relay coil (0.15 A at 13.5 V), gauge coils and voltmeter gauge where not known (from memory)."""
 LEAK_OHM = 1e9
 """Between the supply and the ground of a regulator: without its ground it has definite volts."""
-STABILISER_OHM, DRIVER_OHM, PULL_UP_OHM, REFERENCE_V = 0.1, 0.1, 1000.0, 5.0
-"""Stabiliser output, driver on-resistance, sensor pull-up and reference where not known (from memory)."""
+STABILISER_OHM = 0.1
+"""Stabiliser output where not known (from memory)."""
 
 
 def relay(element: Element, state: str | None, pieces: Pieces) -> None:
@@ -73,46 +73,3 @@ def sender(element: Element, state: str | None, pieces: Pieces) -> None:
     pieces.stamps.append(
         resistor(element.address, *pair(element), max(sender_ohm(element, pieces.notes), 1e-3))
     )
-
-
-def control_unit(element: Element, state: str | None, pieces: Pieces) -> None:
-    """One terminal of a control unit; the element's own state is that terminal's name.
-
-    A sensor input or reference is `reference_v` above its own ground behind the pull-up, the current drawn from the
-    unit's supply. A pulsed output conducts for its duty: the mean current is that of 1/duty times its resistance.
-    """
-    ratings = element.ratings
-    name = element.state or ""
-    what = ratings.terminals[name]
-    if not what.on or state in ("cut out", "hiccups"):
-        return
-    supply = next((n for n, t in ratings.terminals.items() if t.does == "supply"), None)
-    ground = next((n for n, t in ratings.terminals.items() if t.does == "ground"), None)
-    to = what.to or (supply if what.does in ("high_side", "pwm_high") else ground)
-    if to is None:
-        pieces.note(element, "no ground or supply terminal is declared for it, left out")
-        return
-    own, other = element.terminals[name], element.terminals[to]
-    if what.does in ("sensor_input", "reference"):
-        volts = what.reference_v or REFERENCE_V
-        ohm = what.pull_up_ohm or (PULL_UP_OHM if what.does == "sensor_input" else 1.0)
-        feed = own if supply is None else element.terminals[supply]
-        if supply is None:
-            pieces.note(
-                element, "no supply terminal is declared: its pull-up current comes from its own ground"
-            )
-            feed = other
-        pieces.stamps.append(series_regulator(element.address, feed, own, other, volts, ohm))
-        if feed != other:
-            pieces.stamps.append(resistor(element.address, feed, other, LEAK_OHM))
-        return
-    if what.does == "draw":
-        amperes = what.amps if what.amps is not None else 0.5
-        if what.ohm:
-            pieces.stamps.append(resistor(element.address, own, other, what.ohm))
-        elif amperes > 0.0:
-            parameters = (amperes, 1.0)
-            pieces.poles.append(TwoPole(element.address, own, other, curves.constant_current, parameters))
-        return
-    ohm = (what.ohm or DRIVER_OHM) / max(what.duty if what.duty is not None else 1.0, 1e-3)
-    pieces.stamps.append(resistor(element.address, own, other, ohm))

@@ -58,12 +58,15 @@ def alternator(element: Element, state: str | None, pieces: Pieces) -> None:
     Held: what lies between the machine and its sense keeps the sense low, and its own B+ is held (see `OVER_PART`).
 
     The sense terminal is its own B+ where nothing is wired to it or its wire is open (10 kΩ inside). D+ follows
-    the machine while it turns and is the field winding at rest, which is what lights a charge lamp.
+    the machine while it turns and is the field winding at rest, which is what lights a charge lamp. Unexcited: it
+    turns too slowly to excite itself, and no current came through the lamp yet; its field stands as at rest.
     """
     at = element.terminals
     plus, minus, d_plus, sense = at["B+"], at["B-"], at["D+"], at["S"]
     pieces.stamps.append(resistor(element.address, sense, plus, SENSE_OHM))
-    if element.state not in RUNNING:
+    if state == "unexcited":
+        pieces.note(element, "no current through its charge lamp excites it at idle: it does not charge")
+    if element.state not in RUNNING or state == "unexcited":
         pieces.stamps.append(resistor(element.address, d_plus, minus, FIELD_OHM))
         return
     pieces.stamps.append(resistor(element.address, d_plus, plus, DIODE_TRIO_OHM))

@@ -38,6 +38,7 @@ class Flasher:
     rated_w: Positive | None = None
     least_a: Positive | None = None
     lamp_out_a: Positive | None = None
+    ohm: Positive | None = None
 
 
 def switch_terminals(switch: Switch) -> tuple[str, ...] | None:

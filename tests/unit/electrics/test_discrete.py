@@ -118,7 +118,7 @@ def test_a_machine_stands_with_its_engine() -> None:
     for mode, state in (
         ("off", "standing"),
         ("cranking", "standing"),
-        ("idling", "regulating"),
+        ("idling", "unexcited"),
         ("running", "regulating"),
     ):
         network = part("alternator", mode)
