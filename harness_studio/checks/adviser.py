@@ -127,7 +127,7 @@ def _raise_no_fuse_alone(work: Work) -> None:
     for fuse_id, advice in work.fuses.items():
         if advice.proposed_a is None or advice.proposed_a <= (advice.present_a or 0.0):
             continue
-        others = [w for w in work.scope.protection.wires_of(fuse_id) if w not in work.wires]
+        others = [w for w in work.scope.protection.relying_on(fuse_id) if w not in work.wires]
         weak = [w for w in others if not _bears(work.scope, w, advice.proposed_a)]
         if weak:
             need = f"it needs {advice.proposed_a:g} A, but {words.listed(weak)} may not carry that: size them together"
@@ -145,7 +145,7 @@ def _bears(scope: Scope, wire_id: str, rated_a: float) -> bool:
 def _prepare(work: Work, wire: Wire) -> None:
     """Set up a wire's trial, or say why it cannot be sized."""
     scope, fuse = work.scope, None
-    before = [f for f in scope.protection.fuses_of.get(wire.id, ()) if f in work.ratings]
+    before = [f for f in scope.protection.before(wire.id) if f in work.ratings]
     if before:
         largest = max(before, key=lambda f: work.ratings[f])
         fuse = scope.harness.parts[largest], work.ratings[largest]
@@ -167,7 +167,7 @@ def _prepare(work: Work, wire: Wire) -> None:
 def _own_sizes(work: Work) -> None:
     """Give each wire its present size if that passes by itself, else the smallest that does; lower fuses first."""
     for fuse_id in list(work.ratings):
-        members = [w for w in work.scope.protection.wires_of(fuse_id) if w in work.trials]
+        members = [w for w in work.scope.protection.relying_on(fuse_id) if w in work.trials]
         if all(_passes_now(work.trials[w]) for w in members):
             continue
         if work.fuses[fuse_id].proposed_a is None:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from harness_studio.electrics.heat import ampacity as heat
+from harness_studio.electrics.heat import transient
 from harness_studio.electrics.heat.ampacity import Ampacity, Method
 from harness_studio.electrics.heat.cable import Around, Cable
 from harness_studio.electrics.heat.wire import steady_temperature_c
@@ -40,7 +41,8 @@ class Carried:
 
     `sized` and `measured` tell whether its size and its length are recorded. `may` is what it may carry where it lies,
     `alone` what it may carry by itself in free air, `equal_a` the current that would heat it as much there, and
-    `steady_c` the temperature that settles; None where the wire cannot be judged, with the reason in `may`.
+    `steady_c` the temperature that settles; None where the wire cannot be judged, with the reason in `may`. Where the
+    current flows for a short time only, `for_s` is that time and `steady_c` the temperature at its end.
     """
 
     wire: str
@@ -54,6 +56,7 @@ class Carried:
     alone: Figure | NotJudged
     equal_a: float
     steady_c: float | None = None
+    for_s: float | None = None
 
     @property
     def limit_c(self) -> float | None:
@@ -66,8 +69,8 @@ def cable_of(wire: Wire) -> Cable:
     return Cable(area_mm2(wire) or ASSUMED_AREA_MM2, wire.insulation, wire.material)
 
 
-def carried(harness: Harness, solution: Solution, how: How) -> dict[str, Carried]:
-    """Return every wire of a solved harness by id."""
+def carried(harness: Harness, solution: Solution, how: How, for_s: float | None = None) -> dict[str, Carried]:
+    """Return every wire of a solved harness by id; `for_s` where the currents flow for that time only."""
     wires = harness.wires
     network = solution.network
     address, branch = network.branches.address, network.conductors.branch.tolist()
@@ -94,7 +97,7 @@ def carried(harness: Harness, solution: Solution, how: How) -> dict[str, Carried
             alone,
             equal_free_air_a(amperes[wire.id], may, alone),
         )
-    return _with_temperatures(solution, list(found.values()))
+    return _with_temperatures(solution, list(found.values()), for_s)
 
 
 def worst_of(
@@ -167,13 +170,14 @@ def equal_free_air_a(amperes: float, may: Ampacity | NotJudged, alone: Figure | 
     return abs(amperes) * max(alone.value / may.figure.value, 1.0)
 
 
-def _with_temperatures(solution: Solution, rows: list[Carried]) -> dict[str, Carried]:
-    """Return the wires with the temperature that settles, by the heat balance for all of them at once."""
+def _with_temperatures(solution: Solution, rows: list[Carried], for_s: float | None) -> dict[str, Carried]:
+    """Return the wires with the temperature they come to, by the heat balance for all of them at once."""
     import numpy as np
 
     wires = solution.network.conductors
-    steady, _ = steady_temperature_c(
-        np.array([row.equal_a for row in rows]),
+    equal_a = np.array([row.equal_a for row in rows])
+    warm, _ = steady_temperature_c(
+        equal_a,
         wires.ohm_per_m_20c,
         wires.alpha_per_k,
         wires.conductor_mm,
@@ -181,14 +185,19 @@ def _with_temperatures(solution: Solution, rows: list[Carried]) -> dict[str, Car
         wires.ambient_c,
         wires.limit_c,
     )
+    if for_s is not None:
+        warm = transient.after_c(
+            for_s,
+            equal_a,
+            warm,
+            wires.ohm_per_m_20c,
+            wires.alpha_per_k,
+            wires.conductor_mm,
+            wires.outer_mm,
+            wires.ambient_c,
+            wires.heat_j_per_k_m,
+        )
     return {
-        row.wire: row if isinstance(row.may, NotJudged) else _settled(row, celsius)
-        for row, celsius in zip(rows, steady.tolist(), strict=True)
+        row.wire: row if isinstance(row.may, NotJudged) else replace(row, steady_c=celsius, for_s=for_s)
+        for row, celsius in zip(rows, warm.tolist(), strict=True)
     }
-
-
-def _settled(row: Carried, celsius: float) -> Carried:
-    return Carried(
-        row.wire, row.amperes, row.drop_v, row.sized, row.measured, row.cable, row.around, row.may, row.alone,
-        row.equal_a, celsius,
-    )  # fmt: skip

@@ -52,6 +52,12 @@ class Finding:
         Other modes in which it holds.
     alike
         What several findings of one kind have in common, in words that follow 'on 12 wires'; they are told as one.
+    because
+        Keys of graver findings that explain it: mended, they take it away. It is told with them.
+    brings
+        Keys of the findings that this one explains.
+    also_of
+        Things that the same sentence holds for, where several findings are told as one.
     accepted
         The user's reason for leaving it, None where nobody accepted it.
     """
@@ -70,6 +76,9 @@ class Finding:
     mode: str | None = None
     also_in: tuple[str, ...] = ()
     alike: str = ""
+    because: tuple[str, ...] = ()
+    brings: tuple[str, ...] = ()
+    also_of: tuple[str, ...] = ()
     accepted: str | None = None
 
     @property
@@ -78,12 +87,18 @@ class Finding:
         return f"{self.rule}/{self.ids[0]}" if self.ids else self.rule
 
     @property
+    def keys(self) -> tuple[str, ...]:
+        """The keys of all that is told by it."""
+        return (self.key, *(f"{self.rule}/{one}" for one in self.also_of))
+
+    @property
     def sentence(self) -> str:
-        """The text with the modes it holds in."""
-        if self.mode is None:
-            return self.text
-        also = f"; also {', '.join(self.also_in)}" if self.also_in else ""
-        return f"{self.text} (mode {self.mode}{also})"
+        """The text with the modes it holds in, and what comes of it."""
+        text = self.text
+        if self.mode is not None:
+            also = f"; also {', '.join(self.also_in)}" if self.also_in else ""
+            text = f"{text} (mode {self.mode}{also})"
+        return f"{text}. From it come: {_listed_by_rule(self.brings)}" if self.brings else text
 
     @property
     def backing(self) -> str:
@@ -101,6 +116,15 @@ class Finding:
         return high / low if low else float("inf")
 
 
+def _listed_by_rule(keys: Sequence[str]) -> str:
+    """Return keys grouped: 'return_drop E11, E12; path_drop E11'."""
+    by: dict[str, list[str]] = {}
+    for key in keys:
+        rule, _, one = key.partition("/")
+        by.setdefault(rule, []).append(one)
+    return "; ".join(f"{rule} {', '.join(ones)}" for rule, ones in by.items())
+
+
 def finding(
     rule: str,
     grade: Grade,
@@ -116,6 +140,7 @@ def finding(
     method: str = "",
     remedy: str = "",
     alike: str = "",
+    because: Sequence[str] = (),
 ) -> Finding:
     """Return a finding whose source, sureness and method are those of its limit and of the figures it rests on.
 
@@ -153,6 +178,7 @@ def finding(
         method=method or "rule",
         remedy=remedy,
         alike=alike,
+        because=tuple(because),
     )
 
 

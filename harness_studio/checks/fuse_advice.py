@@ -60,7 +60,7 @@ def targets(scope: Scope, wires: Sequence[str]) -> tuple[dict[str, float], dict[
     ratings: dict[str, float] = {}
     advice: dict[str, FuseAdvice] = {}
     protection = scope.protection
-    for fuse_id in dict.fromkeys(f for wire in wires for f in protection.fuses_of.get(wire, ())):
+    for fuse_id in dict.fromkeys(f for wire in wires for f in protection.before(wire)):
         fuse = scope.harness.parts[fuse_id]
         present, need = fuse.ratings.rated_a, needed_a(scope, fuse)
         if fuse.kind == "link":

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from . import words
 from .limits import Limit
-from .rules.drop import CRITICAL, SENSORS
+from .rules.drop import CRITICAL, SENSORS, return_limit
 from .scope import Scope, State
 from .sizing import Size, Trial, Verdict, sizes_for
 from .ways import Way, ways
@@ -184,7 +184,7 @@ def _budgets(scope: Scope, state: State, way: Way) -> Iterator[Budget]:
         ("path_drop", way.wires, load.path_drop_v),
     )
     for rule, wires, lost_v in sides:
-        limit = scope.limits[f"{pre}{rule}_v"]
+        limit = return_limit(scope, state, load) if rule == "return_drop" else scope.limits[f"{pre}{rule}_v"]
         if lost_v is not None and limit.value is not None:
             yield Budget(rule, state, way, wires, lost_v, limit.value)
     percent = _percent(scope, load.kind)

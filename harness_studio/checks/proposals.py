@@ -35,8 +35,8 @@ class Checked:
     @property
     def gone(self) -> tuple[Finding, ...]:
         """The findings that the edit takes away."""
-        left = {_name(f) for f in self.after}
-        return tuple(f for f in self.before if _name(f) not in left)
+        left = {key for f in self.after for key in f.keys}
+        return tuple(f for f in self.before if left.isdisjoint(f.keys))
 
 
 def size(scope: Scope, wires: Sequence[str]) -> Checked:
@@ -45,7 +45,7 @@ def size(scope: Scope, wires: Sequence[str]) -> Checked:
     Thicker wires let loads draw more, so a way that is just within its budget may come out of it: then a part of each
     budget is kept in reserve.
     """
-    clean, before = _clean(scope), standing(check(scope))
+    clean, before = _clean(scope), standing(check(scope, fold=False))
     best: Checked | None = None
     for reserve in RESERVES:
         done = _tried(scope, before, advise(clean, wires, reserve))
@@ -67,8 +67,8 @@ def _tried(scope: Scope, before: tuple[Finding, ...], proposal: Proposal) -> Che
         if isinstance(tried, str):
             withdrawn.append(tried)
             break
-        after = standing(check(tried))
-        new = _new(before, after)
+        after = standing(check(tried, fold=False))
+        new = new_findings(before, after)
         if not new:
             return Checked(proposal, before, after, tuple(withdrawn))
         withdrawn += [f"would bring '{f.text}'" for f in new]
@@ -88,23 +88,18 @@ def _scope_like(scope: Scope, harness: Harness, *, clean: bool = False) -> Scope
     return scope_of(harness, modes, How(scope.how.method, scope.how.table), clean=clean)
 
 
-def _name(found: Finding) -> tuple[str, str]:
-    return found.rule, found.ids[0] if found.ids else found.text
-
-
-def _new(before: Iterable[Finding], after: Iterable[Finding]) -> list[Finding]:
+def new_findings(before: Iterable[Finding], after: Iterable[Finding]) -> list[Finding]:
     """Return the findings that were not there, or were less grave."""
     grades = {"stop": 0, "mend": 1, "note": 2}
-    known: dict[tuple[str, str], int] = {}
+    known: dict[str, int] = {}
     for found in before:
-        for one in found.ids if found.alike else found.ids[:1] or (found.text,):
-            known[found.rule, one] = min(grades[found.grade], known.get((found.rule, one), 9))
+        for key in found.keys if found.ids else (found.text,):
+            known[key] = min(grades[found.grade], known.get(key, 9))
     return [
         found
         for found in after
         if any(
-            grades[found.grade] < known.get((found.rule, one), 9)
-            for one in (found.ids if found.alike else found.ids[:1] or (found.text,))
+            grades[found.grade] < known.get(key, 9) for key in (found.keys if found.ids else (found.text,))
         )
     ]
 
@@ -138,7 +133,7 @@ def _taken_back(scope: Scope, proposal: Proposal, new: Sequence[Finding]) -> Pro
     if not dropped and not lost:
         return _without_edit(proposal)
     for fuse in lost:
-        behind = scope.protection.wires_of(fuse)
+        behind = scope.protection.relying_on(fuse)
         dropped |= {r.wire for r in proposal.wires if r.wire in behind and r.decided_by.startswith("fuse_")}
     rows = tuple(replace(row, proposed=None) if row.wire in dropped else row for row in proposal.wires)
     fuses = tuple(replace(f, proposed_a=None) if f.fuse in lost else f for f in proposal.fuses)
@@ -147,7 +142,7 @@ def _taken_back(scope: Scope, proposal: Proposal, new: Sequence[Finding]) -> Pro
 
 def _lost(scope: Scope, fuse: FuseAdvice, named: set[str], dropped: set[str]) -> bool:
     raises = fuse.proposed_a is not None and fuse.proposed_a > (fuse.present_a or 0.0)
-    return fuse.fuse in named or (raises and not dropped.isdisjoint(scope.protection.wires_of(fuse.fuse)))
+    return fuse.fuse in named or (raises and not dropped.isdisjoint(scope.protection.relying_on(fuse.fuse)))
 
 
 def _without_edit(proposal: Proposal) -> Proposal:

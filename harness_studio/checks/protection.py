@@ -17,6 +17,8 @@ from harness_studio.electrics.sinks import POSTS
 from harness_studio.model.harness import Harness
 from harness_studio.network.network import Network
 
+from .returning import returns_of
+
 Step = tuple[int, int, str, str]
 """(other point, branch or -1 for a contact of another position, device, position); both empty for plain metal."""
 _PASSED = frozenset({"switch", "relay"})
@@ -48,6 +50,8 @@ class Protection:
         By fuse what it protects, until the next fuse.
     fuses_of
         By wire the fuses right before it; several where it is fed more than one way. Unfused wires have none.
+    returns
+        By wire that brings current of loads back the fuses of those loads, and the ohms of the loop by a shorted load.
     parallel
         Pairs of fuses that feed one stretch: pulling one does not kill it.
     bypassed
@@ -63,6 +67,7 @@ class Protection:
     unfused: Reach = field(default_factory=lambda: Reach(frozenset(), {}))
     behind: dict[str, Reach] = field(default_factory=dict)
     fuses_of: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    returns: dict[str, dict[str, float]] = field(default_factory=dict)
     unfused_wires: tuple[str, ...] = ()
     parallel: tuple[tuple[str, str], ...] = ()
     bypassed: tuple[str, ...] = ()
@@ -73,6 +78,16 @@ class Protection:
     def wires_of(self, fuse: str) -> list[str]:
         """Return the wires that a fuse protects, in the order of the file."""
         return [wire for wire, fuses in self.fuses_of.items() if fuse in fuses]
+
+    def before(self, wire: str) -> tuple[str, ...]:
+        """Return the fuses that have to protect a wire: those before it, else those of the loads it returns."""
+        return self.fuses_of.get(wire) or tuple(self.returns.get(wire, ()))
+
+    def relying_on(self, fuse: str) -> list[str]:
+        """Return the wires that rely on a fuse, feeds and then returns, each in the order of the file."""
+        return self.wires_of(fuse) + [
+            wire for wire, fuses in self.returns.items() if fuse in fuses and wire not in self.fuses_of
+        ]
 
     def way(self, point: int) -> list[int]:
         """Return the branches on the way of least resistance from a hot post to a point; empty if there is none."""
@@ -123,6 +138,9 @@ def protection(harness: Harness, network: Network) -> Protection:
     found.from_post_ohm, found.via = _least(whole, ohm, hot, grounded, network.size)
     start = () if network.grounded is None else (network.index[network.grounded],)
     found.from_ground_ohm, _ = _least(near, ohm, start, set(), network.size)
+    behind = {fuse: reach.points for fuse, reach in found.behind.items()}
+    live = found.unfused.points.union(*behind.values())
+    found.returns = returns_of(network, near, behind, live, found.from_post_ohm, found.from_ground_ohm)
     return found
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import logging
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from harness_studio.model.entities import Accepted
@@ -15,16 +15,16 @@ from .scope import NothingToJudge, Scope, State
 _log = logging.getLogger(__name__)
 
 
-def check(scope: Scope, rules: Mapping[str, Rule] | None = None) -> tuple[Finding, ...]:
+def check(scope: Scope, rules: Mapping[str, Rule] | None = None, *, fold: bool = True) -> tuple[Finding, ...]:
     """Return the findings of all rules in all modes of a scope, gravest first.
 
-    One fault in several modes is one finding, told for its worst mode; several alike are told together. What the user
-    accepted bears the reason.
+    One fault in several modes is one finding, told for its worst mode; several alike are told together. What is
+    explained by another finding is told with that one, unless `fold` is False. What the user accepted bears the reason.
     """
     raw: list[Finding] = []
     for name, rule in (RULES if rules is None else rules).items():
         raw.extend(look(scope, name, rule))
-    return settled(raw, scope.harness.tables["accepted"])
+    return settled(raw, scope.harness.tables["accepted"], fold=fold)
 
 
 def look(scope: Scope, name: str, rule: Rule) -> list[Finding]:
@@ -67,10 +67,65 @@ def guarded(name: str, mode: str | None, findings: Iterator[Finding]) -> list[Fi
     return found
 
 
-def settled(raw: Iterable[Finding], accepted: Mapping[str, Accepted]) -> tuple[Finding, ...]:
-    """Return findings as they are told: accepted ones marked, one fault in several modes once, alike ones together."""
-    marked = [_accepted(found, accepted) for found in raw]
+def settled(
+    raw: Iterable[Finding], accepted: Mapping[str, Accepted], *, fold: bool = True
+) -> tuple[Finding, ...]:
+    """Return findings as they are told.
+
+    Accepted ones are marked, one fault in several modes is told once, what another one explains with that one, alike
+    ones together.
+    """
+    marked = [_accepted(found, accepted) for found in (_folded(list(raw)) if fold else raw)]
     return tuple(_ordered(_together(_over_modes(marked))))
+
+
+def _folded(raw: Sequence[Finding]) -> list[Finding]:
+    """Return the findings that no other one explains, each with the keys of those it does."""
+    told: dict[str, set[str | None]] = {}
+    for found in raw:
+        told.setdefault(found.key, set()).add(found.mode)
+
+    def stands(found: Finding) -> bool:
+        return not found.because or not all(
+            key in told and (_same(key, found) or found.mode in told[key] or None in told[key])
+            for key in found.because
+        )
+
+    left = [found for found in raw if stands(found)]
+    brings: dict[str, dict[str, None]] = {}
+    of = {found.key: found.because for found in raw if not stands(found)}
+    for found in raw:
+        if not stands(found):
+            for cause in _first_causes(found.because, of):
+                brings.setdefault(cause, {})[found.key] = None
+    return [
+        replace(found, brings=tuple(k for k in brings[found.key] if k != found.key))
+        if found.key in brings
+        else found
+        for found in left
+    ]
+
+
+def _same(key: str, found: Finding) -> bool:
+    """Tell whether a key is about the very thing of a finding; then it explains it whatever the mode."""
+    return found.mode is None or bool(found.ids and key.partition("/")[2] == found.ids[0])
+
+
+def _first_causes(because: Iterable[str], of: Mapping[str, Sequence[str]]) -> set[str]:
+    """Return what stands at the beginning of a chain of causes."""
+    found: set[str] = set()
+    seen: set[str] = set()
+    waiting = list(because)
+    while waiting:
+        key = waiting.pop()
+        if key in seen:
+            continue
+        seen.add(key)
+        if key in of:
+            waiting.extend(of[key])
+        else:
+            found.add(key)
+    return found
 
 
 def _accepted(found: Finding, accepted: Mapping[str, Accepted]) -> Finding:
@@ -83,9 +138,14 @@ def _over_modes(findings: Iterable[Finding]) -> Iterator[Finding]:
     for found in findings:
         same.setdefault((found.rule, found.ids or (found.text,)), []).append(found)
     for several in same.values():
-        worst = min(several, key=lambda f: (GRADES.index(f.grade), -f.excess, -abs(f.value or 0.0)))
+        worst = _worst(several)
         others = dict.fromkeys(f.mode for f in several if f.mode not in (None, worst.mode))
-        yield replace(worst, also_in=tuple(m for m in others if m is not None))
+        brings = tuple(dict.fromkeys(key for f in several for key in f.brings))
+        yield replace(worst, also_in=tuple(m for m in others if m is not None), brings=brings)
+
+
+def _worst(several: Sequence[Finding]) -> Finding:
+    return min(several, key=lambda f: (GRADES.index(f.grade), -f.excess, -abs(f.value or 0.0)))
 
 
 def _together(findings: Iterable[Finding]) -> Iterator[Finding]:
@@ -98,18 +158,30 @@ def _together(findings: Iterable[Finding]) -> Iterator[Finding]:
 
 
 def _one_of(several: list[Finding]) -> Finding:
-    first = several[0]
-    ids = tuple(dict.fromkeys(f.ids[0] for f in several if f.ids))
-    shown = f"{', '.join(ids[:5])}{f' and {len(ids) - 5} more' if len(ids) > 5 else ''}"
-    modes = dict.fromkeys(m for f in several for m in (f.mode, *f.also_in) if m is not None)
+    """Return several findings of one kind as one: the worst one's numbers, or what all have in common."""
+    numbers = all(f.value is not None and f.limit is not None for f in several)
+    first = _worst(several) if numbers else several[0]
+    heads = tuple(dict.fromkeys(f.ids[0] for f in (first, *several) if f.ids))
+    others = heads[1:]
+    modes = dict.fromkeys(m for f in (first, *several) for m in (f.mode, *f.also_in) if m is not None)
     mode = next(iter(modes), None)
+    if not numbers:
+        text = f"{first.alike}: {_some(heads)}"
+    else:
+        text = f"{first.text}; likewise {_some(others)}" if others else first.text
     return replace(
         first,
-        ids=ids,
-        text=f"{first.alike}: {shown}",
+        ids=tuple(dict.fromkeys((*heads, *(first.ids if numbers else ())))),
+        also_of=others,
+        text=text,
         mode=mode,
         also_in=tuple(m for m in modes if m != mode),
+        brings=tuple(dict.fromkeys(key for f in several for key in f.brings)),
     )
+
+
+def _some(names: Sequence[str]) -> str:
+    return f"{', '.join(names[:5])}{f' and {len(names) - 5} more' if len(names) > 5 else ''}"
 
 
 def _ordered(findings: Iterable[Finding]) -> list[Finding]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from harness_studio.base.errors import HarnessError
 from harness_studio.electrics.returns import Metal, metal_of
@@ -21,6 +22,9 @@ from .loads import Load, Posts, loads_of, posts_of
 from .protection import Protection, protection
 from .shorts import Shorts
 from .studs import Studs, studs_of
+
+if TYPE_CHECKING:
+    from .causes import Causes
 
 
 class NothingToJudge(HarnessError):
@@ -64,7 +68,8 @@ class State:
     @cached_property
     def wires(self) -> dict[str, Carried]:
         """What each wire carries and may carry."""
-        return carried(self.scope.harness, self.solution, self.scope.how)
+        for_s = self.scope.limits.value("crank_s") if self.cranking else None
+        return carried(self.scope.harness, self.solution, self.scope.how, for_s)
 
     @cached_property
     def metal(self) -> Metal:
@@ -90,6 +95,13 @@ class State:
     def studs(self) -> Studs:
         """Who returns through which stud."""
         return studs_of(self.network, self.solution, self.metal)
+
+    @cached_property
+    def causes(self) -> Causes:
+        """What is beyond its own limit on the ways."""
+        from .causes import Causes
+
+        return Causes(self.scope, self)
 
     @cached_property
     def amperes(self) -> list[float]:
@@ -173,6 +185,39 @@ class Scope:
                 if wire not in found or _less(row, found[wire]):
                     found[wire] = row
         return found
+
+    @cached_property
+    def rising(self) -> frozenset[str]:
+        """The grounds that are told for their rise in some mode."""
+        return frozenset(g for state in self.states if state.posts for g in state.causes.rising.values())
+
+    @cached_property
+    def joined(self) -> frozenset[str]:
+        """The points that have a way to the grounded post with every contact closed and every load on."""
+        near: dict[str, set[str]] = {}
+
+        def join(first: str, *others: str) -> None:
+            for other in others:
+                near.setdefault(first, set()).add(other)
+                near.setdefault(other, set()).add(first)
+
+        for network in (state.network for state in self.states):
+            points, branches = network.points, network.branches
+            for a, b in zip(branches.a.tolist(), branches.b.tolist(), strict=True):
+                join(points[a], points[b])
+            for element in network.elements:
+                join(*(points[at] for at in element.terminals.values()))
+        for part in self.harness.parts.values():
+            for groups in getattr(part.ratings, "positions", {}).values():
+                for group in groups:
+                    join(*(f"{part.id}.{terminal}" for terminal in group))
+        start = self.states[0].network.grounded if self.states else None
+        seen, waiting = ({start}, [start]) if start is not None else (set(), [])
+        while waiting:
+            fresh = near.get(waiting.pop(), set()) - seen
+            seen |= fresh
+            waiting.extend(fresh)
+        return frozenset(seen)
 
     @cached_property
     def wire_branch(self) -> dict[str, int]:

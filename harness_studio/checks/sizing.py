@@ -100,6 +100,22 @@ def _settles_c(cable: Cable, equal_a: float, ambient_c: float, limit_c: float) -
     return float(steady_temperature_c(*one)[0][0])
 
 
+@lru_cache(maxsize=65536)
+def _after_c(cable: Cable, equal_a: float, ambient_c: float, limit_c: float, for_s: float) -> float:
+    import numpy as np
+
+    steady_c = _settles_c(cable, equal_a, ambient_c, limit_c)
+    takes_up = transient.heat_capacity_j_per_k_m(cable)
+    one = [
+        np.array([v])
+        for v in (
+            equal_a, steady_c, cable.resistance.value, cable.alpha_per_k, cable.conductor.value_mm,
+            cable.outer.value_mm, ambient_c, takes_up,
+        )
+    ]  # fmt: skip
+    return float(transient.after_c(for_s, *one)[0])
+
+
 class Trial:
     """A wire with everything around it as it is, tried in other sizes.
 
@@ -132,13 +148,17 @@ class Trial:
         return [(state, state.wires[self.wire.id]) for state in self.scope.states]
 
     def drop_v(self, size: Size, state: State, row: Carried) -> float:
-        """Return what the wire would lose in a mode, at the temperature at which it would settle."""
+        """Return what the wire would lose in a mode, at the temperature to which it would come."""
         if not abs(row.amperes) > 0.0:
             return 0.0
         cable = self.cable(size)
         limit_c = cable.limit_c or 85.0
         # Three digits are enough for a temperature, and let wires of one circuit share it.
-        celsius = _settles_c(cable, float(f"{abs(row.amperes):.3g}"), row.around.ambient_c, limit_c)
+        amperes, air_c = float(f"{abs(row.amperes):.3g}"), row.around.ambient_c
+        if row.for_s is None:
+            celsius = _settles_c(cable, amperes, air_c, limit_c)
+        else:
+            celsius = _after_c(cable, amperes, air_c, limit_c, row.for_s)
         warm = 1.0 + cable.alpha_per_k * (celsius - 20.0)
         return abs(row.amperes) * cable.resistance.value * self.length_m * warm
 
@@ -189,8 +209,8 @@ class Trial:
     def _bears(self, size: Size, row: Carried, may: Ampacity) -> bool:
         cable = self.cable(size)
         equal = equal_free_air_a(row.amperes, may, may.steps[0])
-        air = row.around.ambient_c
-        return transient.cooled_s(cable, equal, air, air, may.limit_c) >= self.scope.limits.value("crank_s")
+        crank_s = self.scope.limits.value("crank_s")
+        return _after_c(cable, equal, row.around.ambient_c, may.limit_c, crank_s) <= may.limit_c
 
     def _fuse(self, size: Size, fuse: Part, rated_a: float) -> Iterator[Verdict]:
         row = self.scope.least[self.wire.id]
@@ -207,8 +227,10 @@ class Trial:
             )
             return
         shorts, branch = self.scope.shorts, self.scope.wire_branch[self.wire.id]
+        back = self.wire.id not in self.scope.protection.fuses_of
+        near_a = shorts.return_a(self.wire.id, fuse.id) if back else shorts.near_a(branch)
         tried = replace(fuse, ratings=replace(fuse.ratings, rated_a=rated_a))
-        found = weakest(style, tried, replace(row, cable=self.cable(size)), shorts.near_a(branch))
+        found = weakest(style, tried, replace(row, cable=self.cable(size)), near_a)
         if isinstance(found, NotJudged):
             yield Verdict("fuse_not_judged", False, f"is not judged behind {title}: {found.why}")
         else:
@@ -217,7 +239,8 @@ class Trial:
                 f"{words.seconds(found.clears.value)}"
             )
             yield Verdict("fuse_withstand", found.ok, text)
-        yield self._short(size, fuse, style, rated_a)
+        if not back:
+            yield self._short(size, fuse, style, rated_a)
 
     def _short(self, size: Size, fuse: Part, style: str, rated_a: float) -> Verdict:
         limit = self.scope.limits["fuse_clear_s"]

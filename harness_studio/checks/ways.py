@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from .loads import Load
 from .scope import State
 
+_SOUND_OHM = 1e-4
 Via = dict[int, tuple[int, int]]
 """By point (point before, branch between)."""
 
@@ -31,8 +32,24 @@ def ways(state: State) -> tuple[Way, ...]:
     """Return the ways of all loads that work; a load whose side leads through another load has none there."""
     if state.posts is None:
         return ()
+    from_hot, from_ground = both_ways(state)
+    return tuple(
+        Way(load, _wires(state, from_hot, load.feed), _wires(state, from_ground, load.back))
+        for load in state.loads
+    )
+
+
+def both_ways(state: State, clean: Iterable[int] = ()) -> tuple[Via, Via]:
+    """Return the steps to each point on the way of least resistance from the hot and from the grounded post.
+
+    The branches of `clean` count as sound joints.
+    """
+    if state.posts is None:
+        return {}, {}
     branches = state.network.branches
     ohm: list[float] = state.solution.ohm.tolist()
+    for number in clean:
+        ohm[number] = min(ohm[number], _SOUND_OHM)
     near: dict[int, list[tuple[int, int]]] = {}
     for number, (a, b) in enumerate(zip(branches.a.tolist(), branches.b.tolist(), strict=True)):
         if ohm[number] != float("inf"):
@@ -40,10 +57,7 @@ def ways(state: State) -> tuple[Way, ...]:
             near.setdefault(b, []).append((a, number))
     from_hot = least_ways(near, ohm, [state.posts.hot])[1]
     from_ground = least_ways(near, ohm, [state.posts.grounded])[1]
-    return tuple(
-        Way(load, _wires(state, from_hot, load.feed), _wires(state, from_ground, load.back))
-        for load in state.loads
-    )
+    return from_hot, from_ground
 
 
 def _wires(state: State, via: Via, point: int | None) -> tuple[str, ...]:

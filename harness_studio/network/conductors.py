@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from functools import cache
 
 from harness_studio.base.ids import split_point
 from harness_studio.model.entities import Wire
 from harness_studio.model.harness import Harness
-from harness_studio.standards import cables, insulation, materials
+from harness_studio.standards import adiabatic, cables, insulation, materials
 
 from .network import ResolvedMode
 
@@ -34,6 +35,15 @@ def alpha_per_k(material: str) -> float:
 def diameters_mm(area_mm2: float, name: str | None) -> tuple[float, float]:
     """Return (conductor, outer) diameter."""
     return cables.conductor_mm(area_mm2), cables.outer_mm(area_mm2, name)
+
+
+@cache
+def heat_j_per_k_m(area_mm2: float, name: str | None, material: str) -> float:
+    """Return the heat that a metre of wire takes up per kelvin: conductor and insulation."""
+    conductor_mm, outer_mm = diameters_mm(area_mm2, name)
+    conductor = materials.material(material).heat_capacity_j_per_k_mm3 * area_mm2
+    ring_mm2 = math.pi / 4 * (outer_mm**2 - conductor_mm**2)
+    return 1e3 * (conductor + adiabatic.insulation_heat_capacity_j_per_k_mm3() * ring_mm2)
 
 
 class Air:

@@ -89,7 +89,7 @@ def _worked(build: Builder, elements: tuple[Element, ...], grounded: str | None)
 def _conductors(build: Builder) -> Conductors:
     import numpy as np
 
-    columns = np.array(build.conductors, dtype=np.float64).reshape(-1, 8).T
+    columns = np.array(build.conductors, dtype=np.float64).reshape(-1, 9).T
     return Conductors(columns[0].astype(np.int64), *columns[1:])
 
 

@@ -65,6 +65,7 @@ class Conductors:
     outer_mm: Floats
     ambient_c: Floats
     limit_c: Floats
+    heat_j_per_k_m: Floats
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from harness_studio.standards import joints as clean
 from harness_studio.standards import wires as sizes
 
 from .builder import Builder
-from .conductors import Air, alpha_per_k, diameters_mm, limit_c
+from .conductors import Air, alpha_per_k, diameters_mm, heat_j_per_k_m, limit_c
 from .network import ResolvedMode
 
 ASSUMED_LENGTH_MM = 1000.0
@@ -81,6 +81,7 @@ def expand_wires(build: Builder, harness: Harness, mode: ResolvedMode) -> None:
                 *diameters_mm(size, wire.insulation),
                 air.ambient_c(wire),
                 limit_c(wire.insulation),
+                heat_j_per_k_m(size, wire.insulation, wire.material),
             )
         )
         for core, end in ((first, wire.ends[0]), (second, wire.ends[1])):

@@ -61,7 +61,7 @@ def run(arguments: argparse.Namespace) -> int:
 
 def standing_stops(scope: Scope, done: Checked, wires: Sequence[str]) -> list[Finding]:
     """Return the findings of grade stop on the wires that are sized and on the fuses before them."""
-    concerned = set(wires) | {f for wire in wires for f in scope.protection.fuses_of.get(wire, ())}
+    concerned = set(wires) | {f for wire in wires for f in scope.protection.before(wire)}
     return [f for f in done.before if f.grade == "stop" and not concerned.isdisjoint(f.ids[:1])]
 
 

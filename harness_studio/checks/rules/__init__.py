@@ -86,7 +86,9 @@ RULES: dict[str, Rule] = {
     "link_in_cabin": Rule("no fusible link in the cabin", of_harness=unfused.cabin_link),
     # contacts
     "contact_current": Rule("contacts within their rating", of_state=contacts.current),
-    "crimp_range": Rule("crimps within their range", of_harness=contacts.crimp, sections=_HALVES),
+    "crimp_range": Rule(
+        "crimps within their range", of_harness=contacts.crimp, sections=_HALVES, also=("crimp_not_judged",)
+    ),
     "plating_mixed": Rule("one plating in a mated pair", of_harness=contacts.plating, sections=_HALVES),
     "seal_missing": Rule(
         "sealed halves closed", of_harness=contacts.seals, sections=_HALVES, also=("plug_missing",)

@@ -103,12 +103,15 @@ def crimp(scope: Scope) -> Iterator[Finding]:
         if contact is None or not known or len(known) < len(areas):
             continue
         row = _row(contact.tab_mm)
+        if row is None and contact.tab_mm is not None and contact.crimp_mm2 is None:
+            yield _crimp_not_judged(at, here, contact.tab_mm)
+            continue
         span = contact.crimp_mm2 or (tuple(row["crimp_mm2"]) if row and "crimp_mm2" in row else None)
         total = sum(known)
         if span is None or span[0] * 0.98 <= total <= span[1] * 1.02:
             continue
         recorded = contact.crimp_mm2 is not None
-        mark = None if recorded or row is None else _mark(row)
+        source, sureness = _crimp_source(row) if row is not None and not recorded else (None, "seen1")
         yield finding(
             "crimp_range",
             "mend",
@@ -117,13 +120,36 @@ def crimp(scope: Scope) -> Iterator[Finding]:
             value=total,
             limit=span[0] if total < span[0] else span[1],
             unit="mm²",
-            source=f"crimp range of the tab width: {mark.source}"
-            if mark
+            source=f"crimp range of the tab width: {source}"
+            if source
             else "the contact's own crimp range, as recorded",
-            sureness=mark.sureness if mark else "seen1",
+            sureness=sureness,
             method="sizes compared",
             remedy="a contact for this size, or a splice to a wire that fits",
         )
+
+
+def _crimp_source(row: Mapping[str, Any]) -> tuple[str, str]:
+    if "crimp_source" in row:
+        return str(row["crimp_source"]), str(row["crimp_sureness"])
+    mark = _mark(row)
+    return mark.source, mark.sureness
+
+
+def _crimp_not_judged(at: str, here: list[str], tab_mm: float) -> Finding:
+    known = ", ".join(f"{row['tab_mm']:g}" for row in limit_files.load("contact_ratings")["rows"])
+    return finding(
+        "crimp_not_judged",
+        "note",
+        [at, *here],
+        f"crimp and rating at {at} not judged: no figures for a tab of {tab_mm:g} mm",
+        value=tab_mm,
+        unit="mm",
+        source="what the tables do not hold",
+        method="not judged",
+        remedy=f"write crimp_mm2 and rated_a of the contact, or the tab width it really has ({known} mm)",
+        alike=f"crimp and rating not judged, no figures for a tab of {tab_mm:g} mm",
+    )
 
 
 def plating(scope: Scope) -> Iterator[Finding]:

@@ -83,9 +83,14 @@ def unsolved(scope: Scope) -> Iterator[Finding]:
 
 
 def islands(scope: Scope, state: State) -> Iterator[Finding]:
-    """Find parts of the harness that have no way to the grounded post: nothing in them was judged."""
-    del scope
+    """Find parts of the harness that have no way to the grounded post however switches and relays stand.
+
+    What only an open contact or a load that is off parts from it is dead in the mode, as it should be.
+    """
+    joined = scope.joined
     for lost in state.solution.unsolved:
+        if any(point in joined for point in lost.points):
+            continue
         owners = list(dict.fromkeys(re.split(r"[.@]", point)[0] for point in lost.points))
         yield finding(
             "no_way_to_ground",

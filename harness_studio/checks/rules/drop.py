@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from harness_studio.checks import words
+from harness_studio.checks.causes import CONTACTS, Cause, explained, joint_limit, wire_limit
 from harness_studio.checks.finding import Finding, finding
 from harness_studio.checks.limits import Limit
-from harness_studio.checks.loads import Load
+from harness_studio.checks.loads import LEAST_A, Load
 from harness_studio.checks.scope import Scope, State
+from harness_studio.network.network import Element
 from harness_studio.standards import wires as sizes
 
 _SOLVED = "solved volts"
-JOINTS = frozenset({"crimp", "ring", "stud", "mated", "terminal", "splice_leg", "clip", "mount", "bus"})
-"""Joints that should lose next to nothing; a fuse, a contact and a body have figures of their own."""
 SENSORS = frozenset({"sender", "ntc"})
 CRITICAL = frozenset({"control_unit", "gauge", "stabiliser", "voltmeter", "ammeter"})
 """Kinds that count as electronics and instruments where a limit set tells them apart."""
@@ -21,7 +21,7 @@ CRITICAL = frozenset({"control_unit", "gauge", "stabiliser", "voltmeter", "ammet
 
 def wire(scope: Scope, state: State) -> Iterator[Finding]:
     """Find wires that lose more than one wire should."""
-    limit = scope.limits["starter_wire_drop_v" if state.cranking else "wire_drop_v"]
+    limit = wire_limit(scope, state)
     if limit.value is None:
         return
     for row in state.wires.values():
@@ -54,15 +54,16 @@ def joint(scope: Scope, state: State) -> Iterator[Finding]:
     """Find joints and contacts that lose more than one should."""
     branches = state.network.branches
     for number, kind in enumerate(branches.kind):
-        contact = kind in ("switch", "relay")
-        if not contact and kind not in JOINTS:
+        contact = kind in CONTACTS
+        limit = joint_limit(scope, kind)
+        if limit is None:
             continue
-        limit = scope.limits["contact_drop_v" if contact else "joint_drop_v"]
         drop_v, amperes = abs(state.drops_v[number]), state.amperes[number]
         if limit.value is None or not drop_v > limit.value:
             continue
         address = branches.address[number]
         what = "contact" if contact else "joint"
+        rises = address in scope.rising
         yield finding(
             "contact_drop" if contact else "joint_drop",
             "mend",
@@ -75,6 +76,7 @@ def joint(scope: Scope, state: State) -> Iterator[Finding]:
             remedy="renew the contact, or let a relay carry the load"
             if contact
             else "part, clean and remake the joint",
+            because=[f"ground_rise/{address}"] if rises else (),
         )
 
 
@@ -88,11 +90,34 @@ def paths(scope: Scope, state: State) -> Iterator[Finding]:
         if (starting and not state.cranking) or load.kind in SENSORS:
             continue  # what a sensor's ground does to its reading is judged by a rule of its own
         pre = "starter_" if starting else ""
-        yield from _side(scope, load, "feed_drop", load.feed_drop_v, scope.limits[f"{pre}feed_drop_v"])
-        yield from _side(scope, load, "return_drop", load.back_drop_v, scope.limits[f"{pre}return_drop_v"])
-        yield from _side(scope, load, "path_drop", load.path_drop_v, scope.limits[f"{pre}path_drop_v"])
+        feed, back = scope.limits[f"{pre}feed_drop_v"], return_limit(scope, state, load)
+        path = scope.limits[f"{pre}path_drop_v"]
+        causes = state.causes
+        yield from _side(scope, load, "feed_drop", load.feed_drop_v, feed, causes.on_feed(load.feed))
+        yield from _side(scope, load, "return_drop", load.back_drop_v, back, causes.on_return(load.back))
+        sides = list(_sides_beyond(load, feed, back))
+        yield from _side(scope, load, "path_drop", load.path_drop_v, path, iter(sides))
         if not starting:
-            yield from _percent(scope, load, supply_v)
+            yield from _percent(scope, load, supply_v, path, sides)
+
+
+def return_limit(scope: Scope, state: State, load: Load) -> Limit:
+    """Return what a load may lose on its return: while cranking the starter's current is on the way of all others."""
+    if load.kind == "starter":
+        return scope.limits["starter_return_drop_v"]
+    ordinary, cranking = scope.limits["return_drop_v"], scope.limits["return_cranking_drop_v"]
+    wider = ordinary.value is not None and cranking.value is not None and cranking.value > ordinary.value
+    return cranking if state.cranking and wider else ordinary
+
+
+def _sides_beyond(load: Load, feed: Limit, back: Limit) -> Iterator[Cause]:
+    """Yield the sides of a way that are told themselves, with the volts by which each is beyond its limit."""
+    for rule, drop_v, limit in (
+        ("return_drop", load.back_drop_v, back),
+        ("feed_drop", load.feed_drop_v, feed),
+    ):
+        if drop_v is not None and limit.value is not None and drop_v > limit.value:
+            yield Cause(f"{rule}/{load.part}", drop_v - limit.value)
 
 
 _SIDES = {
@@ -108,7 +133,9 @@ _SIDES = {
 }
 
 
-def _side(scope: Scope, load: Load, rule: str, drop_v: float | None, limit: Limit) -> Iterator[Finding]:
+def _side(
+    scope: Scope, load: Load, rule: str, drop_v: float | None, limit: Limit, causes: Iterator[Cause]
+) -> Iterator[Finding]:
     if drop_v is None or limit.value is None or drop_v <= limit.value:
         return
     where, remedy = _SIDES[rule]
@@ -123,10 +150,12 @@ def _side(scope: Scope, load: Load, rule: str, drop_v: float | None, limit: Limi
         limit=limit,
         method=_SOLVED,
         remedy=remedy,
+        alike=f"{rule} of {load.part}",
+        because=explained(drop_v, limit.value, causes),
     )
 
 
-def _percent(scope: Scope, load: Load, supply_v: float) -> Iterator[Finding]:
+def _percent(scope: Scope, load: Load, supply_v: float, path: Limit, sides: list[Cause]) -> Iterator[Finding]:
     critical = scope.limits["path_critical_percent"]
     limit = (
         critical
@@ -139,6 +168,8 @@ def _percent(scope: Scope, load: Load, supply_v: float) -> Iterator[Finding]:
     if percent <= limit.value:
         return
     name = words.load_name(scope.harness, load.element)
+    told = path.value is not None and load.path_drop_v > path.value
+    allowed_v = limit.value * supply_v / 100.0
     yield finding(
         "path_percent",
         "mend",
@@ -149,6 +180,8 @@ def _percent(scope: Scope, load: Load, supply_v: float) -> Iterator[Finding]:
         limit=limit,
         method=_SOLVED,
         remedy=_SIDES["path_drop"][1],
+        alike=f"path_percent of {load.part}",
+        because=[f"path_drop/{load.part}"] if told else explained(load.path_drop_v, allowed_v, iter(sides)),
     )
 
 
@@ -159,6 +192,8 @@ def charging(scope: Scope, state: State) -> Iterator[Finding]:
     volts, posts = state.solution.volts, state.posts
     for element in state.network.elements:
         if element.kind not in ("alternator", "dynamo") or element.part == posts.source:
+            continue
+        if not _charges(state, element):
             continue
         live, case = ("B+", "B-") if posts.sign > 0 else ("B-", "B+")
         feed_v = posts.sign * float(volts[element.terminals[live]] - volts[posts.hot])
@@ -180,6 +215,18 @@ def charging(scope: Scope, state: State) -> Iterator[Finding]:
                     method=_SOLVED,
                     remedy="a thicker charging wire; clean posts, case and straps",
                 )
+
+
+def _charges(state: State, generator: Element) -> bool:
+    """Tell whether a generator gives current and metal leads from it to both posts: a cut-off may stand between."""
+    posts = state.posts
+    assert posts is not None
+    given = next((e for e in state.solution.elements if e.address == generator.address), None)
+    if given is None or max(map(abs, given.amperes), default=0.0) < LEAST_A:
+        return False
+    label, node = state.metal.label, state.metal.node
+    ends = {int(label[node[generator.terminals[t]]]) for t in ("B+", "B-")}
+    return {int(label[node[posts.hot]]), int(label[node[posts.grounded]])} == ends
 
 
 def poor_joint(scope: Scope) -> Iterator[Finding]:
@@ -211,4 +258,22 @@ def poor_joint(scope: Scope) -> Iterator[Finding]:
             sureness=limit.sureness,
             method="as recorded",
             remedy="part, clean to bright metal and remake the joint; then measure it again under load",
+            because=_told_loaded(scope, record.id),
         )
+
+
+def _told_loaded(scope: Scope, joint_id: str) -> list[str]:
+    """Return the findings that tell a joint by what it loses in a mode, the first one found."""
+    for state in scope.states:
+        number = state.network.joints.get(joint_id)
+        if number is None or state.posts is None:
+            continue
+        kind = state.network.branches.kind[number]
+        limit = joint_limit(scope, kind)
+        if limit is None or limit.value is None or abs(state.drops_v[number]) <= limit.value:
+            continue
+        address = state.network.branches.address[number]
+        if address in scope.rising:
+            return [f"ground_rise/{address}"]
+        return [f"{'contact_drop' if kind in CONTACTS else 'joint_drop'}/{address}"]
+    return []

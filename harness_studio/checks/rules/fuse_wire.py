@@ -20,11 +20,18 @@ from harness_studio.standards.figures import Figure, NotJudged
 from .fuse_load import fuses_in, style_of
 
 
-def pairs(scope: Scope) -> Iterator[tuple[str, Part, Carried]]:
-    """Yield (wire, the fuse before it with the highest rating, what the wire may carry at least)."""
-    parts = scope.harness.parts
-    for wire, before in scope.protection.fuses_of.items():
-        rated = [parts[f] for f in before if parts[f].ratings.rated_a is not None]
+def pairs(scope: Scope, *, returns: bool = True) -> Iterator[tuple[str, Part, Carried]]:
+    """Yield (wire, the fuse it relies on with the highest rating, what the wire may carry at least).
+
+    Feeds come first, then the `returns` of the loads behind the fuses.
+    """
+    parts, protection = scope.harness.parts, scope.protection
+    wires = [
+        *protection.fuses_of,
+        *(w for w in protection.returns if returns and w not in protection.fuses_of),
+    ]
+    for wire in wires:
+        rated = [parts[f] for f in protection.before(wire) if parts[f].ratings.rated_a is not None]
         row = scope.least.get(wire)
         if rated and row is not None:
             yield wire, max(rated, key=lambda part: float(part.ratings.rated_a)), row
@@ -44,7 +51,7 @@ def rating(scope: Scope) -> Iterator[Finding]:
             "fuse_wire",
             "stop" if over_free_air else "mend",
             [wire, fuse.id],
-            f"{title} ({rated_a:g} A) does not protect {wire} ({words.size(scope.harness.wires[wire])}): it may carry "
+            f"{title} ({rated_a:g} A) does not protect {_named(scope, wire)}: it may carry "
             f"{words.amps(may.value)}{where} ({may.method}), the fuse carries {rated_a:g} A for good",
             value=rated_a,
             limit=may.value,
@@ -53,7 +60,14 @@ def rating(scope: Scope) -> Iterator[Finding]:
             source="fuse at most the ampacity of the smallest wire it protects, trade rule read on several pages",
             sureness="seen2",
             remedy=f"a fuse of at most {_rating_below(fuse, may.value)}, or a thicker wire up to the next fuse",
+            alike=f"wires not protected by {fuse.id}",
         )
+
+
+def _named(scope: Scope, wire: str) -> str:
+    """Return a wire with its size, and that it is a return: 'W5 (1.5 mm²), a return from behind it'."""
+    back = "" if wire in scope.protection.fuses_of else ", a return from behind it"
+    return f"{wire} ({words.size(scope.harness.wires[wire])}){back}"
 
 
 def _rating_below(fuse: Part, amperes: float) -> str:
@@ -69,7 +83,8 @@ def withstand(scope: Scope) -> Iterator[Finding]:
         style = style_of(fuse)
         if style is None or not row.sized or not shorts.judged:
             continue
-        near_a = shorts.near_a(scope.wire_branch[wire])
+        back = wire not in scope.protection.fuses_of
+        near_a = shorts.return_a(wire, fuse.id) if back else shorts.near_a(scope.wire_branch[wire])
         found = weakest(style, fuse, row, near_a)
         if isinstance(found, NotJudged) or found.ok:
             continue
@@ -78,14 +93,26 @@ def withstand(scope: Scope) -> Iterator[Finding]:
             "stop",
             [wire, fuse.id],
             f"at {words.amps(found.amperes)} {scope.harness.title_of(fuse.id)} ({fuse.ratings.rated_a:g} A) may take "
-            f"{words.seconds(found.clears.value)}, {wire} ({words.size(scope.harness.wires[wire])}) bears it for "
+            f"{words.seconds(found.clears.value)}, {_named(scope, wire)} bears it for "
             f"{words.seconds(found.withstands.value)} only: the wire goes first",
             value=found.clears.value if found.clears.value != float("inf") else None,
             limit=found.withstands.value,
             unit="s",
             figures=[found.clears, found.withstands],
             remedy="a smaller or faster fuse, or a thicker wire up to the next fuse",
+            alike=f"wires that go before {fuse.id}",
+            because=[f"fuse_wire/{wire}"] if _told_stop(row, float(fuse.ratings.rated_a)) else (),
         )
+
+
+def _told_stop(row: Carried, rated_a: float) -> bool:
+    """Tell whether a wire is told as unfit for its fuse even alone in free air."""
+    return (
+        not isinstance(row.may, NotJudged)
+        and rated_a > row.may.figure.value
+        and isinstance(row.alone, Figure)
+        and rated_a > row.alone.value
+    )
 
 
 def weakest(style: str, fuse: Part, row: Carried, up_to_a: float) -> Clearing | NotJudged:
@@ -102,7 +129,7 @@ def far_short(scope: Scope) -> Iterator[Finding]:
     shorts, limit = scope.shorts, scope.limits["fuse_clear_s"]
     if not shorts.judged or limit.value is None:
         return
-    for wire, fuse, row in pairs(scope):
+    for wire, fuse, row in pairs(scope, returns=False):
         style = style_of(fuse)
         if style is None or not (row.sized and row.measured):
             continue

@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from harness_studio.checks import words
+from harness_studio.checks.causes import explained, joint_limit, rise_limit
 from harness_studio.checks.finding import Finding, finding
 from harness_studio.checks.loads import sides
 from harness_studio.checks.scope import Scope, State
 from harness_studio.checks.studs import path_ohm
+from harness_studio.model.parts import Part
+from harness_studio.network.fixtures import SWITCH_KINDS
 from harness_studio.network.network import Element
 
 _SOLVED = "solved volts"
@@ -17,12 +20,15 @@ SENSORS = frozenset({"sender", "ntc"})
 
 def rise(scope: Scope, state: State) -> Iterator[Finding]:
     """Find ground studs that rise too far above the grounded post, and say what that means in milliohms."""
-    limit = scope.limits["rise_ground_cranking_v" if state.cranking else "rise_ground_v"]
+    limit = rise_limit(scope, state)
     if limit.value is None or state.posts is None:
         return
     for stud in state.studs.studs:
         if stud.joint not in scope.harness.grounds or not abs(stud.rise_v) > limit.value:
             continue
+        record = scope.harness.joints.get(stud.joint)
+        said = f"; found {record.mohm:g} mΩ: {record.note}" if record and record.mohm and record.note else ""
+        own = joint_limit(scope, "stud")
         own_v = abs(stud.amperes * stud.ohm) if stud.ohm != float("inf") else abs(stud.rise_v)
         yield finding(
             "ground_rise",
@@ -30,10 +36,13 @@ def rise(scope: Scope, state: State) -> Iterator[Finding]:
             [stud.joint],
             f"{scope.harness.title_of(stud.joint)} lies {words.volts(stud.rise_v)} from the grounded post with "
             f"{words.amps(stud.amperes)} through it ({words.of_ohms(stud.rise_v, stud.amperes)} in all, its own joint "
-            f"{words.volts(own_v)}); {words.volts(limit.value)} at most",
+            f"{words.volts(own_v)}{said}); {words.volts(limit.value)} at most",
             value=abs(stud.rise_v),
             limit=limit,
             method=_SOLVED,
+            because=()
+            if own and own.value is not None and own_v > own.value
+            else explained(abs(stud.rise_v), limit.value, state.causes.on_return(stud.point, but=stud.joint)),
             remedy="clean the stud where its own joint loses most, else the strap between its body and the battery",
         )
 
@@ -62,6 +71,7 @@ def sensors(scope: Scope, state: State) -> Iterator[Finding]:
             limit=limit,
             method=_SOLVED,
             remedy=f"take the sensor's return to the ground of {reader.part}, away from loads",
+            alike=f"sensors of {reader.part}",
         )
 
 
@@ -89,9 +99,9 @@ def _back(element: Element) -> int:
 
 def units(scope: Scope, state: State) -> Iterator[Finding]:
     """Find control units whose ground rises, and those that return by more than one stud."""
-    limit = scope.limits["rise_unit_ground_v"]
+    limit = scope.limits["rise_unit_ground_cranking_v" if state.cranking else "rise_unit_ground_v"]
     for part in scope.harness.parts.values():
-        if part.kind != "control_unit" or state.posts is None:
+        if part.kind != "control_unit" or state.posts is None or not _reads_or_drives(part):
             continue
         grounds = [n for n, t in part.ratings.terminals.items() if t.does in ("ground", "sensor_ground")]
         points = [state.network.index[p] for n in grounds if (p := f"{part.id}.{n}") in state.network.index]
@@ -115,7 +125,13 @@ def units(scope: Scope, state: State) -> Iterator[Finding]:
 
 
 def _ways(state: State, part: str, title: str, points: list[int]) -> Iterator[Finding]:
-    used = dict.fromkeys(g for p in points for g in first_grounds(state, p))
+    # A switch that stands on metal grounds what it switches; its case is no ground of the unit it leads to.
+    cases = {
+        f"{p.id}.{p.mount.terminal}" for p in state.scope.harness.parts.values() if p.mount and _switches(p)
+    }
+    used = dict.fromkeys(
+        g for p in points for g in first_grounds(state, p) if g.partition("@")[0] not in cases
+    )
     if len(used) < 2:
         return
     at = [state.network.branches.a[state.network.joints[g]] for g in used]
@@ -133,6 +149,15 @@ def _ways(state: State, part: str, title: str, points: list[int]) -> Iterator[Fi
         method="walk through the metal",
         remedy="bring all its grounds to one stud",
     )
+
+
+def _reads_or_drives(part: Part) -> bool:
+    """Tell whether a unit does more than draw current: a radio may stand on another ground without harm."""
+    return any(t.does not in ("supply", "draw", "ground") for t in part.ratings.terminals.values())
+
+
+def _switches(part: Part) -> bool:
+    return part.kind in SWITCH_KINDS
 
 
 def first_grounds(state: State, start: int) -> list[str]:

@@ -8,7 +8,6 @@ from harness_studio.checks import words
 from harness_studio.checks.carrying import Carried
 from harness_studio.checks.finding import Finding, finding
 from harness_studio.checks.scope import Scope, State
-from harness_studio.electrics.heat import transient
 from harness_studio.electrics.heat.ampacity import Ampacity
 from harness_studio.standards import insulation
 from harness_studio.standards.figures import NotJudged
@@ -24,13 +23,11 @@ def ampacity(scope: Scope, state: State) -> Iterator[Finding]:
     for row in state.wires.values():
         if isinstance(row.may, NotJudged) or abs(row.amperes) <= row.may.figure.value:
             continue
-        if state.cranking and bears_for(row, scope.limits.value("crank_s")):
+        if state.cranking and bears(row):
             continue
         may = row.may.figure
         warm = (
-            ""
-            if row.steady_c is None
-            else f"; it settles at {_celsius(row)}, its insulation bears {row.limit_c:g} °C"
+            "" if row.steady_c is None else f"; it {_comes_to(row)}, its insulation bears {row.limit_c:g} °C"
         )
         cable = scope.harness.wires[row.wire]
         yield finding(
@@ -48,7 +45,10 @@ def ampacity(scope: Scope, state: State) -> Iterator[Finding]:
 
 
 def temperature(scope: Scope, state: State) -> Iterator[Finding]:
-    """Find wires whose steady temperature comes close to what their insulation bears, or above it."""
+    """Find wires whose temperature comes close to what their insulation bears, or above it.
+
+    It is the temperature that settles, while cranking the one at the end of that.
+    """
     margin = scope.limits["heat_margin_k"]
     room_k = margin.value or 0.0
     for row in state.wires.values():
@@ -56,16 +56,14 @@ def temperature(scope: Scope, state: State) -> Iterator[Finding]:
             continue
         over = row.steady_c > row.limit_c
         # Above the ampacity the other rule says it, with the temperature.
-        told = abs(row.amperes) > row.may.figure.value
+        told = abs(row.amperes) > row.may.figure.value and not (state.cranking and bears(row))
         if told or not (over or (abs(row.amperes) > 0.0 and row.steady_c > row.limit_c - room_k)):
-            continue
-        if state.cranking and bears_for(row, scope.limits.value("crank_s")):
             continue
         yield finding(
             "wire_temperature",
             "stop" if over else "note",
             [row.wire],
-            f"{row.wire} settles at {_celsius(row)} with {words.amps(row.amperes)} in air of "
+            f"{row.wire} {_comes_to(row)} with {words.amps(row.amperes)} in air of "
             f"{row.around.ambient_c:g} °C; its insulation {row.cable.insulation} bears {row.limit_c:g} °C",
             value=row.steady_c,
             limit=row.limit_c,
@@ -121,14 +119,16 @@ def not_judged(scope: Scope, state: State) -> Iterator[Finding]:
         )
 
 
-def bears_for(row: Carried, duration_s: float) -> bool:
-    """Tell whether a wire that starts at the air's temperature stays below its insulation's limit for a time."""
-    if row.limit_c is None or isinstance(row.may, NotJudged):
-        return False
-    return (
-        transient.cooled_s(row.cable, row.equal_a, row.around.ambient_c, row.around.ambient_c, row.limit_c)
-        >= duration_s
-    )
+def bears(row: Carried) -> bool:
+    """Tell whether a wire is still within what its insulation bears at the end of the time its current flows."""
+    return row.limit_c is not None and row.steady_c is not None and row.steady_c <= row.limit_c
+
+
+def _comes_to(row: Carried) -> str:
+    """Return what becomes of a wire: 'settles at 71 °C', 'reaches 71 °C within 30 s'."""
+    if row.for_s is None:
+        return f"settles at {_celsius(row)}"
+    return f"reaches {_celsius(row)} within {row.for_s:g} s"
 
 
 def _celsius(row: Carried) -> str:

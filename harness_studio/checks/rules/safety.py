@@ -159,16 +159,10 @@ def cut_off(scope: Scope, state: State) -> Iterator[Finding]:
         return
     needs = {load.part: load.amperes for load in state.loads if _runs_engine(scope, load.part)}
     for switch in switches:
-        opened = next(
-            (
-                name
-                for name, groups in switch.ratings.positions.items()
-                if not _joins_now(switch, state, name, groups)
-            ),
-            None,
-        )
+        opened = _open_position(switch, state)
         if opened is None or not needs:
-            yield _cut_off_not_judged(scope, switch, opened)
+            if not any(_judged(scope, other, switch) for other in scope.states):
+                yield _cut_off_not_judged(scope, switch, opened)
             continue
         after = _solved(scope, state, Overrides(positions=((switch.id, opened),)))
         still = [
@@ -186,6 +180,18 @@ def cut_off(scope: Scope, state: State) -> Iterator[Finding]:
                 method="solved again with the cut-off open",
                 remedy="a second pole in the ignition's or control unit's feed, and one that loads the alternator down",
             )
+
+
+def _open_position(switch: Part, state: State) -> str | None:
+    """Return the first position that opens a cut-off's main poles as they stand in the mode."""
+    positions = switch.ratings.positions.items()
+    return next((name for name, groups in positions if not _joins_now(switch, state, name, groups)), None)
+
+
+def _judged(scope: Scope, state: State, switch: Part) -> bool:
+    """Tell whether a cut-off can be judged in a mode: it is closed there and something runs the engine."""
+    runs = state.running and any(_runs_engine(scope, load.part) for load in state.loads)
+    return runs and _open_position(switch, state) is not None
 
 
 def _joins_now(switch: Part, state: State, name: str, groups: Iterable[Iterable[str]]) -> bool:

@@ -6,6 +6,7 @@ from tests.unit.checks import (
     cases_heat_and_drop,
     cases_more_boundaries,
     cases_protection,
+    cases_returns_and_cranking,
     cases_safety_and_books,
 )
 from tests.unit.checks.case_book import CASES, W1, Case
@@ -17,5 +18,6 @@ FILES = (
     cases_safety_and_books,
     cases_boundaries,
     cases_more_boundaries,
+    cases_returns_and_cranking,
 )
 __all__ = ["CASES", "FILES", "W1", "Case"]

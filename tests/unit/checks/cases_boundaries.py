@@ -236,7 +236,7 @@ def one_of_two_sizes_not_known(x: Harness) -> None:
 
 
 @case("crimp_range")
-def a_width_without_a_range(x: Harness) -> None:
+def two_and_a_half_squares_in_a_wide_tab(x: Harness) -> None:
     h.half(x, "X1", contact=Contact(tab_mm=9.5, plating="tin"))
 
 

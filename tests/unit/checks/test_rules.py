@@ -21,7 +21,7 @@ def everything(case: Case) -> tuple[Finding, ...]:
     """Return all findings of a case's harness."""
     harness = sound()
     case.change(harness)
-    return check(scope_of(harness))
+    return check(scope_of(harness), fold=False)
 
 
 def test_the_sound_harness_has_one_named_exemption() -> None:

@@ -56,7 +56,7 @@ def test_a_harness_that_cannot_be_expanded_is_told_once_for_each_mode() -> None:
 
 def test_what_is_accepted_keeps_its_reason_and_does_not_stand() -> None:
     x = h.sound()
-    h.joint(x, "GP1", 45.0)
+    h.joint(x, "GP1", 5.0)  # poor, but it loses little with what flows
     before = {f.key for f in standing(check(scope_of(x)))}
     h.accept(x, "joint_poor/GP1", "to be cleaned in spring")
     after = check(scope_of(x))
@@ -113,4 +113,49 @@ def test_one_mode_alone_can_be_checked(mode: str) -> None:
     h.joint(x, "GP1", 50.0)
     rules = {f.rule for f in check(scope_of(x, [mode]))}
     assert ("ground_rise" in rules) == (mode == "driving")
-    assert "joint_poor" in rules
+    assert ("joint_poor" in rules) == (mode == "parked")  # in the other one its loss tells it
+
+
+def test_what_another_finding_explains_is_told_with_it() -> None:
+    found = settled(
+        [
+            made("ground_rise", "GP1", mode="a"),
+            made("return_drop", "E1", mode="a", because=("ground_rise/GP1",)),
+            made("path_drop", "E1", mode="a", because=("return_drop/E1",)),
+            made("return_drop", "E2", mode="a", because=("joint_drop/X1",)),
+        ],
+        {},
+    )
+    assert [f.key for f in found] == ["return_drop/E2", "ground_rise/GP1"]
+    assert found[1].brings == ("return_drop/E1", "path_drop/E1")
+    assert found[1].sentence == "a sentence (mode a). From it come: return_drop E1; path_drop E1"
+
+
+def test_what_comes_of_a_finding_in_another_mode_stands_by_itself() -> None:
+    cause = made("ground_rise", "GP1", mode="a")
+    effect = made("return_drop", "E1", mode="b", because=("ground_rise/GP1",))
+    assert {f.key for f in settled([cause, effect], {})} == {"ground_rise/GP1", "return_drop/E1"}
+    own = made("joint_drop", "GP1", mode="b", because=("ground_rise/GP1",))
+    assert {f.key for f in settled([cause, own], {})} == {"ground_rise/GP1"}
+
+
+def test_several_alike_with_numbers_are_told_by_the_worst() -> None:
+    several = [
+        made("fuse_wire", "W1", "F1", value=30.0, limit=18.0, alike="behind F1", text="W1 may carry 18 A"),
+        made("fuse_wire", "W2", "F1", value=30.0, limit=16.0, alike="behind F1", text="W2 may carry 16 A"),
+    ]
+    (found,) = settled(several, {})
+    assert (found.ids, found.also_of) == (("W2", "W1", "F1"), ("W1",))
+    assert found.text == "W2 may carry 16 A; likewise W1"
+    assert found.keys == ("fuse_wire/W2", "fuse_wire/W1")
+
+
+def test_a_poor_stud_is_one_finding_and_names_the_loads_that_lose_by_it() -> None:
+    x = h.sound()
+    h.joint(x, "GP1", 45.0)
+    everything = {f.key for f in check(scope_of(x), fold=False)}
+    told = check(scope_of(x))
+    (stud,) = [f for f in told if f.grade == "mend"]
+    assert stud.key == "ground_rise/GP1"
+    assert {"return_drop/E1", "return_drop/M1", "joint_poor/GP1"} <= set(stud.brings)
+    assert everything == {key for f in told for key in (*f.keys, *f.brings)}

@@ -67,3 +67,32 @@ def test_no_way_to_go_takes_no_time() -> None:
 def test_insulation_takes_up_heat_too() -> None:
     bare = 3.45e-3 * 2.5 * 1e3
     assert bare < transient.heat_capacity_j_per_k_m(WIRE) < 2 * bare
+
+
+def short_time(seconds: float, amperes: float, cable: Cable = WIRE, ambient_c: float = 20.0) -> float:
+    """Return the temperature after a time from the air's, for one wire."""
+    values = (
+        amperes, cable.resistance.value, cable.alpha_per_k, cable.conductor.value_mm, cable.outer.value_mm, ambient_c,
+    )  # fmt: skip
+    one = [np.array([float(v)]) for v in values]
+    steady = wire.steady_temperature_c(*one, np.array([105.0]))[0]
+    takes_up = np.array([transient.heat_capacity_j_per_k_m(cable)])
+    return float(transient.after_c(seconds, one[0], steady, *one[1:], takes_up)[0])
+
+
+@pytest.mark.parametrize(
+    ("amperes", "end_c"),
+    [(30.0, 40.0), (30.0, 60.0), (60.0, 40.0), (60.0, 100.0), (120.0, 60.0), (120.0, 100.0)],
+)
+def test_a_wire_warms_as_the_integral_over_the_balance_gives(amperes: float, end_c: float) -> None:
+    # `cooled_s` integrates C dT / (I² R(T) - loss(T)); constructed, no published source.
+    seconds = transient.cooled_s(WIRE, amperes, 20.0, 20.0, end_c)
+    assert short_time(seconds, amperes) == pytest.approx(end_c, abs=0.1 * (end_c - 20.0))
+
+
+def test_a_short_time_is_the_adiabatic_law_and_a_long_one_the_steady_state() -> None:
+    amperes, seconds = 60.0, 0.2
+    rise_k = amperes**2 * WIRE.resistance.value * seconds / transient.heat_capacity_j_per_k_m(WIRE)
+    assert short_time(seconds, amperes) - 20.0 == pytest.approx(rise_k, rel=0.01)
+    assert short_time(1e5, 15.0) == pytest.approx(short_time(1e6, 15.0), abs=0.01)
+    assert short_time(10.0, 0.0) == 20.0
