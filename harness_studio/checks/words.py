@@ -13,9 +13,11 @@ LISTED = 5
 
 
 def amps(value: float) -> str:
-    """Return a current: '12.3 A', '6.5 A', '47 mA'."""
+    """Return a current: '12.3 A', '6.5 A', '47 mA', '1320 A'."""
     size = abs(value)
-    return f"{size * 1e3:.0f} mA" if size < 0.9995 else f"{size:.3g} A"
+    if size < 0.9995:
+        return f"{size * 1e3:.0f} mA"
+    return f"{size:.3g} A" if size < 999.5 else f"{size:.0f} A"
 
 
 def volts(value: float) -> str:

@@ -50,4 +50,4 @@ def test_qr_codes_decode_to_the_ids(printed, size: str) -> None:
     document = pypdfium2.PdfDocument(printed("tags", size=size))
     image = document[0].render(scale=300 / 72).to_numpy()
     read = {code.text for code in zxingcpp.read_barcodes(image)}
-    assert read == {"Estuary pickup", "X7", "X8"}
+    assert read == {"Slipway pickup", "X7", "X8"}

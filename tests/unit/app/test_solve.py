@@ -109,7 +109,7 @@ def test_ohms_law_by_hand(run: Run, tmp_path: Path) -> None:
 def test_the_tables_have_heads_units_and_end_with_what_was_assumed(run: Run, first: Path) -> None:
     done = run("solve", first)
     text = done.out
-    assert text.startswith("Estuary pickup, mode braking (Braking); volts against GB1.31\n")
+    assert text.startswith("Slipway pickup, mode braking (Braking); volts against GB1.31\n")
     assert re.search(r"\npart +terminal +volts +into it +takes\n", text)
     assert "\nwire  from" in text
     assert "45 mΩ" in text
