@@ -12,6 +12,7 @@ from harness_studio.base.changes import Changes
 from harness_studio.model.edits import Edit
 from harness_studio.model.harness import Harness
 
+from .casework import Casework
 from .computed import Computed
 from .engine import Electrics, Engine
 from .forecast import Forecast
@@ -41,6 +42,7 @@ class Session:
         engine = engine or Electrics()
         self.forecast = Forecast(scheduler, engine, lambda: tell("forecast", self.forecast.shown))
         self._foreseen: tuple[str | None, Key | None] | None = None
+        self.casework = Casework(scheduler, lambda: tell("casework", self.casework.answer))
         self.computed = Computed(scheduler, engine, self._arrived)
         self._refresh()
 

@@ -1,0 +1,322 @@
+"""Small pieces that the casebook's pages are made of: headings, fields, lines of what was kept."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import (
+    QComboBox,
+    QCompleter,
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from harness_studio.drawing import fonts
+from harness_studio.model.harness import Harness
+
+from .. import look
+
+NOT_SAID = "not said"
+
+
+def heading(text: str, parent: QWidget | None = None) -> QLabel:
+    """Return the heading of a part of a page."""
+    label = QLabel(text, parent)
+    label.setFont(fonts.font(fonts.TEXT_PX, fonts.STRONG))
+    return label
+
+
+def quiet(text: str = "", parent: QWidget | None = None) -> QLabel:
+    """Return a muted text that wraps."""
+    label = QLabel(text, parent)
+    label.setObjectName("quiet")
+    label.setFont(look.small())
+    label.setWordWrap(True)
+    return label
+
+
+def plain(text: str = "", parent: QWidget | None = None, *, strong: bool = False) -> QLabel:
+    """Return a text that wraps; it is never read as markup."""
+    label = QLabel(text, parent)
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    label.setWordWrap(True)
+    if strong:
+        label.setFont(fonts.font(fonts.TEXT_PX, fonts.STRONG))
+    return label
+
+
+def field(name: str, hint: str = "", parent: QWidget | None = None) -> QLineEdit:
+    """Return a line to type in."""
+    made = QLineEdit(parent)
+    made.setAccessibleName(name)
+    made.setPlaceholderText(hint)
+    return made
+
+
+def button(text: str, do: Callable[[], object], parent: QWidget | None = None, kind: str = "") -> QPushButton:
+    """Return a button; kind 'main' is the one that is meant, 'word' a quiet one."""
+    made = QPushButton(text, parent)
+    if kind:
+        made.setObjectName(kind)
+    made.setFont(fonts.font(fonts.TEXT_PX))
+    made.clicked.connect(_Calling(do))
+    return made
+
+
+class _Calling:
+    """Calls without the button's 'checked'."""
+
+    def __init__(self, do: Callable[[], object]) -> None:
+        self._do = do
+
+    def __call__(self, _checked: bool = False) -> None:
+        self._do()
+
+
+def column(*widgets: QWidget, gap: int = 6, margins: tuple[int, int, int, int] = (0, 0, 0, 0)) -> QVBoxLayout:
+    """Return widgets one below the other."""
+    layout = QVBoxLayout()
+    layout.setContentsMargins(*margins)
+    layout.setSpacing(gap)
+    for widget in widgets:
+        layout.addWidget(widget)
+    return layout
+
+
+def row(*widgets: QWidget, stretch: int = -1) -> QHBoxLayout:
+    """Return widgets beside each other; the one numbered `stretch` takes the room, else the end does."""
+    layout = QHBoxLayout()
+    layout.setContentsMargins(0, 0, 0, 0)
+    layout.setSpacing(6)
+    for number, widget in enumerate(widgets):
+        layout.addWidget(widget, 1 if number == stretch else 0)
+    if stretch < 0:
+        layout.addStretch(1)
+    return layout
+
+
+class Pick(QComboBox):
+    """A list that can be typed into; what is typed need not be in it. A closed list leaves the wheel to the page."""
+
+    def __init__(self, name: str, hint: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setEditable(True)
+        self.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
+        self.setAccessibleName(name)
+        self.setMinimumContentsLength(8)
+        self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.setMaxVisibleItems(14)
+        line = self.lineEdit()
+        assert line is not None
+        line.setPlaceholderText(hint)
+        line.setAccessibleName(name)
+        completer = self.completer()
+        if completer is not None:
+            completer.setCompletionMode(QCompleter.CompletionMode.PopupCompletion)
+            completer.setFilterMode(Qt.MatchFlag.MatchContains)
+            completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+        self._words: list[str] = []
+
+    def offer(self, options: Sequence[tuple[str, str]]) -> None:
+        """Offer (value, words); what is entered stays."""
+        words = [w for _, w in options]
+        if words == self._words:
+            return
+        entered = self.currentText()
+        self._words = words
+        self.blockSignals(True)
+        self.clear()
+        for value, text in options:
+            self.addItem(text, value)
+        self.setCurrentIndex(-1)
+        self.setEditText(entered)
+        self.blockSignals(False)
+
+    @property
+    def value(self) -> str:
+        """The value of what is entered; a text that is not in the list counts by its first word."""
+        text = self.currentText().strip()
+        at = self.findText(text, Qt.MatchFlag.MatchFixedString)
+        if at >= 0:
+            return str(self.itemData(at))
+        return text.split(" ")[0].rstrip(",") if text else ""
+
+    def set_value(self, value: str) -> None:
+        """Enter a value: its words where it is in the list."""
+        at = self.findData(value) if value else -1
+        self.setCurrentIndex(at)
+        self.setEditText(self.itemText(at) if at >= 0 else value)
+
+    def wheelEvent(self, event: object) -> None:
+        """Leave the wheel to the page."""
+        event.ignore()  # type: ignore[attr-defined]
+
+
+class ModeBox(QComboBox):
+    """The modes of a harness by their titles, and 'not said'. A mode that is gone is kept as it was written."""
+
+    def __init__(self, name: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setAccessibleName(name)
+        self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.setMinimumContentsLength(8)
+        self._offered: list[tuple[str, str]] = []
+
+    def offer(self, harness: Harness) -> None:
+        """Offer the modes of a harness; what is chosen stays."""
+        options = [(m.id, m.title or m.id) for m in harness.modes.values()]
+        if options == self._offered:
+            return
+        chosen, self._offered = self.value, options
+        self.clear()
+        self.addItem(NOT_SAID, "")
+        for mode, title in options:
+            self.addItem(title, mode)
+        self.set_value(chosen)
+
+    @property
+    def value(self) -> str | None:
+        """The chosen mode; None for not said."""
+        return str(self.currentData() or "") or None
+
+    def set_value(self, mode: str | None) -> None:
+        """Choose a mode."""
+        at = self.findData(mode or "")
+        if at < 0 and mode:
+            self.addItem(mode, mode)
+            at = self.count() - 1
+        self.setCurrentIndex(max(0, at))
+
+    def wheelEvent(self, event: object) -> None:
+        """Leave the wheel to the page."""
+        event.ignore()  # type: ignore[attr-defined]
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """One line of what was kept: its words, what is said beside them, and a mark before it."""
+
+    title: str
+    about: str = ""
+    mark: str = ""
+
+
+class Kept(QWidget):
+    """What was kept, line by line. `change` and `take_out` carry the number of a line."""
+
+    change = Signal(int)
+    take_out = Signal(int)
+
+    def __init__(self, name: str, empty: str = "", parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setAccessibleName(name)
+        self._name = name
+        self._shown: list[Said] | None = None
+        self.lines: list[QFrame] = []
+        self._empty = quiet(empty, self)
+        self._layout = column(self._empty, gap=4)
+        self.setLayout(self._layout)
+        self._empty.setVisible(bool(empty))
+
+    def show_lines(self, lines: Sequence[Said], *, can_change: bool = True) -> None:
+        """Show these lines; widgets are made anew only where the words differ."""
+        if list(lines) == self._shown:
+            return
+        self._shown = list(lines)
+        for old in self.lines:
+            self._layout.removeWidget(old)
+            old.hide()
+            old.deleteLater()
+        self.lines = [self._line(n, said, can_change) for n, said in enumerate(lines)]
+        for line in self.lines:
+            self._layout.addWidget(line)
+        self._empty.setVisible(not lines and bool(self._empty.text()))
+
+    def _line(self, number: int, said: Said, can_change: bool) -> QFrame:
+        line = QFrame(self)
+        line.setObjectName("proof")
+        title, about = plain(said.title, line), quiet(said.about, line)
+        about.setVisible(bool(said.about))
+        words = column(title, about, gap=1)
+        buttons = QVBoxLayout()
+        buttons.setSpacing(0)
+        named = f"{self._name} {number + 1}"
+        if can_change:
+            change = button("change", lambda: self.change.emit(number), line, "word")
+            change.setAccessibleName(f"change {named}: {said.title}")
+            buttons.addWidget(change)
+        out = button("take out", lambda: self.take_out.emit(number), line, "word")
+        out.setAccessibleName(f"take out {named}: {said.title}")
+        buttons.addWidget(out)
+        buttons.addStretch(1)
+        layout = QHBoxLayout(line)
+        layout.setContentsMargins(10, 5, 4, 5)
+        if said.mark:
+            mark = quiet(said.mark, line)
+            mark.setWordWrap(False)
+            layout.addWidget(mark, 0, Qt.AlignmentFlag.AlignTop)
+        layout.addLayout(words, 1)
+        layout.addLayout(buttons)
+        return line
+
+
+class Entry(QFrame):
+    """A form that is opened to enter something, and shut by Keep or Escape. `kept` carries what was entered."""
+
+    kept = Signal(object)
+    shut = Signal()
+
+    def __init__(self, name: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setObjectName("proof")
+        self.setAccessibleName(name)
+        self.number: int | None = None
+        self.complaint = quiet("", self)
+        self.complaint.setProperty("grade", "stop")
+        self.complaint.hide()
+        self.keep_button = button("Keep", self.keep, self, "main")
+        self.done_button = button("Done", self.done, self)
+        self.hide()
+
+    def read(self) -> object:
+        """Return what is entered; ValueError says in one line what is wrong with it."""
+        raise NotImplementedError
+
+    def keep(self) -> None:
+        """Hand over what is entered, or say what is wrong."""
+        try:
+            entered = self.read()
+        except ValueError as error:
+            self.complain(str(error))
+            return
+        self.complain("")
+        self.kept.emit(entered)
+
+    def complain(self, what: str) -> None:
+        """Say in one line what is wrong with what is entered."""
+        self.complaint.setText(what)
+        self.complaint.setVisible(bool(what))
+
+    def done(self) -> None:
+        """Shut the form."""
+        self.complain("")
+        self.number = None
+        self.hide()
+        self.shut.emit()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Keep with Enter, shut with Escape."""
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.keep()
+        elif event.key() == Qt.Key.Key_Escape:
+            self.done()
+        else:
+            super().keyPressEvent(event)

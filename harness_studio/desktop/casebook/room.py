@@ -1,0 +1,87 @@
+"""The casebook's room: its page of the drawer, its commands, and its marks on the diagram."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from harness_studio.diagram.ranks import Ranked
+
+from ..commands import Command
+from ..rooms import Room
+from . import suspect_words
+from .page import CasebookPage
+
+if TYPE_CHECKING:
+    from harness_studio.casebook.summary import Suspect
+
+    from ..window import Window
+
+PAGE = "casebook"
+
+
+def open_room(window: Window) -> Room:
+    """Make the room of a window."""
+    hand = _Hand(window)
+    return Room({PAGE: hand.page}, hand.commands())
+
+
+class _Hand:
+    """Ties the page to the window it is in."""
+
+    def __init__(self, window: Window) -> None:
+        self._window = window
+        self.page = page = CasebookPage(window.tell, window)
+        page._hand = self  # type: ignore[attr-defined]  # lives as long as its page
+        page.changed.connect(self._draw)
+        page.case.suspects.picked.connect(self._show)
+
+    def commands(self) -> list[Command]:
+        """Return the commands of the room."""
+        return [
+            Command("casebook", "Casebook", "Diagnose/a", self.open, ("C",)),
+            Command("new_case", "New case", "Diagnose/a", self.new, able=self._something_open),
+        ]
+
+    def _something_open(self) -> bool:
+        return bool(self._window.session.harness.taken_ids())
+
+    def open(self) -> None:
+        """Open the page and give it the keys."""
+        window, page = self._window, self.page
+        window.drawer.show()
+        window.drawer.open(PAGE)
+        if page.desk.case is None:
+            (page.cases.list if window.session.harness.tables["cases"] else page.cases.new).setFocus()
+        else:
+            page.case.names.buttons[page.case.page].setFocus()
+
+    def new(self) -> None:
+        """Begin a case."""
+        self.open()
+        self.page.new_case()
+
+    def _draw(self) -> None:
+        self._window.show_marks()
+
+    def _show(self, suspect: Suspect) -> None:
+        session = self._window.session
+        things = suspect_words.things_of(session.harness, suspect)
+        session.select(things)
+        for address, _ in suspect.members:
+            for thing in things:
+                if thing in address and self._window.diagram.show_thing(thing):
+                    return
+        for thing in sorted(things):
+            self._window.show_page_of(thing)
+            return
+
+
+def ranked(page: CasebookPage) -> tuple[Ranked, ...]:
+    """Return what the diagram marks of the open case."""
+    session = page.desk.session
+    answer = session.casework.answer if session is not None and page.desk.case is not None else None
+    if answer is None:
+        return ()
+    return tuple(
+        Ranked(n, g.word, tuple(address for address, _ in g.members)) for n, g in enumerate(answer.suspects, 1)
+    )

@@ -1,0 +1,234 @@
+"""Suspects and the next reading: groups by rank, why, what they explain, and what to measure now."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QItemSelectionModel, QModelIndex, Qt, Signal
+from PySide6.QtGui import QStandardItem, QStandardItemModel
+from PySide6.QtWidgets import QListView, QProgressBar, QPushButton, QWidget
+
+from . import suspect_words as words
+from .columns import conclusion
+from .desk import Desk
+from .forms import button, column, heading, plain, quiet, row
+from .group_rows import RANK, SUB, SURE, WORD, GroupRows
+from .proposal_card import ProposalCard
+
+if TYPE_CHECKING:
+    from harness_studio.casebook.summary import Suspect
+    from harness_studio.session.session import Session
+    from harness_studio.session.study import Answer
+
+NOTHING = "Keep what was seen, or a reading: then every joint and wire is held against it."
+ROW_PX = 44
+SHOWN = 6
+
+
+class SuspectsPage(QWidget):
+    """The page. `picked` carries a group, `looked_at` a proposal or None, `measured` a proposal, `mend` a group."""
+
+    picked = Signal(object)
+    looked_at = Signal(object)
+    measured = Signal(object)
+    mend = Signal(object)
+
+    def __init__(self, desk: Desk, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._desk = desk
+        self._shown: Answer | None = None
+        self._per_cent = False
+        self.argued = plain("", self)
+        self.stage, self.bar = quiet("", self), QProgressBar(self)
+        self.bar.setTextVisible(False)
+        self.bar.setRange(0, 100)
+        self.bar.setFixedHeight(6)
+        self.bar.setAccessibleName("Progress of the suspects")
+        self.cancel = button("Stop", self._cancel, self)
+        self.again = button("Go on", self._again, self)
+        self.verdict = plain("", self, strong=True)
+        self.per_cent = button("in per cent", self._turn, self, "word")
+        self.per_cent.setCheckable(True)
+        self._model = QStandardItemModel(self)
+        self.list = QListView(self)
+        self.list.setModel(self._model)
+        self.list.setItemDelegate(GroupRows(self.list))
+        self.list.setEditTriggers(QListView.EditTrigger.NoEditTriggers)
+        self.list.setAccessibleName("Suspects")
+        self.list.clicked.connect(self._pressed)
+        self.list.activated.connect(self._pressed)
+        self.list.selectionModel().currentChanged.connect(self._came_to)
+        self.none_fits, self.detail = quiet("", self), plain("", self)
+        self.mend_button = button("Mend this …", self._mend, self)
+        self._suspects_head, self._next_head = heading("Suspects", self), heading("Measure next", self)
+        self.cards: list[ProposalCard] = []
+        self.empty = quiet(NOTHING, self)
+        self._build()
+
+    def _build(self) -> None:
+        layout = self._column = column(self.empty, self.argued, margins=(18, 8, 18, 14))
+        self._work = QWidget(self)
+        self._work.setLayout(column(self.stage, self.bar, gap=3))
+        bar = row(self._work, self.cancel, self.again, stretch=0)
+        layout.addLayout(bar)
+        layout.addWidget(self.verdict)
+        layout.addLayout(row(self._suspects_head, self.per_cent))
+        for widget in (self.list, self.none_fits, self.detail):
+            layout.addWidget(widget)
+        layout.addLayout(row(self.mend_button))
+        layout.addSpacing(6)
+        layout.addWidget(self._next_head)
+        self._cards = column(gap=6)
+        layout.addLayout(self._cards)
+        layout.addStretch(1)
+        self.setLayout(layout)
+
+    # What is shown ---------------------------------------------------------------------------------------------------
+
+    def show_session(self, session: Session) -> None:
+        """Show the answer of the open case, and how far the next one is."""
+        work = session.casework
+        self._show_progress(session)
+        answer = work.answer
+        self.empty.setVisible(answer is None and not work.busy)
+        self.argued.setVisible(bool(answer is not None and answer.argument and answer.argument.changed))
+        if answer is not None and answer.argument is not None and answer.argument.changed:
+            self.argued.setText(conclusion(answer.argument))
+        if answer is self._shown:
+            return
+        self._shown = answer
+        self._fill(session)
+
+    def _show_progress(self, session: Session) -> None:
+        work = session.casework
+        at = work.progress
+        self._work.setVisible(work.busy or work.stopped)
+        self.bar.setVisible(work.busy)
+        self.cancel.setVisible(work.busy)
+        self.again.setVisible(work.stopped)
+        if at is not None:
+            self.stage.setText(f"Holding against it: {at.words}")
+            self.bar.setValue(round(at.part * 100))
+        elif work.busy:
+            self.stage.setText("Waiting for the entries to pause")
+            self.bar.setValue(0)
+        elif work.stopped:
+            self.stage.setText("Stopped: what stands below is from before the last entry.")
+
+    def _fill(self, session: Session) -> None:
+        answer = self._shown
+        groups = answer.suspects if answer is not None else ()
+        harness = session.harness
+        self._model.clear()
+        for rank, group in enumerate(groups, 1):
+            item = QStandardItem(words.title(harness, group))
+            sure = words.sure_words(group, in_per_cent=self._per_cent)
+            item.setData(words.second_line(group), SUB)
+            item.setData(sure, SURE)
+            item.setData(rank, RANK)
+            item.setData(group.word, WORD)
+            said = f"{rank}: {item.text()}, {sure}, {words.second_line(group)}"
+            item.setAccessibleText(said)
+            item.setToolTip(said)
+            self._model.appendRow(item)
+        self.list.setFixedHeight(ROW_PX * min(SHOWN, len(groups)) + 4)
+        for widget in (self.list, self._suspects_head, self.per_cent, self.detail, self.mend_button):
+            widget.setVisible(bool(groups))
+        self._tell_verdict(answer)
+        self._show_cards(session)
+        if groups:
+            self.list.setCurrentIndex(self._model.index(0, 0))
+        self._tell_detail()
+
+    def _tell_verdict(self, answer: Answer | None) -> None:
+        said = ""
+        if answer is not None:
+            said = answer.problem and f"Not computed: {answer.problem}" or answer.stop
+        self.verdict.setText(said)
+        self.verdict.setVisible(bool(said))
+        fits = answer.none_fits if answer is not None else 0.0
+        sure = f"{fits * 100:.0f} %" if self._per_cent else words_of(fits)
+        self.none_fits.setText(f"None of these fits: {sure}")
+        self.none_fits.setVisible(bool(answer is not None and answer.suspects))
+
+    def _show_cards(self, session: Session) -> None:
+        for old in self.cards:
+            self._cards.removeWidget(old)
+            old.hide()
+            old.deleteLater()
+        answer = self._shown
+        ranks = {g.joint: n for n, g in enumerate(answer.suspects, 1)} if answer is not None else {}
+        proposals = answer.proposals if answer is not None else ()
+        self.cards = [ProposalCard(session.harness, p, ranks, self) for p in proposals]
+        for card in self.cards:
+            card.looked_at.connect(self.looked_at)
+            card.measured.connect(self.measured)
+            self._cards.addWidget(card)
+        done = answer is not None and bool(answer.suspects)
+        self._next_head.setVisible(done)
+        if done and answer is not None:
+            self._next_head.setText(
+                "No further reading is needed" if answer.stop and not proposals else
+                "If you want to be surer still" if answer.stop else
+                "Measure next" if proposals else "No reading tells these apart any further"
+            )  # fmt: skip
+
+    @property
+    def current(self) -> Suspect | None:
+        """The group that the keys are on."""
+        at = self.list.currentIndex().row()
+        groups = self._shown.suspects if self._shown is not None else ()
+        return groups[at] if 0 <= at < len(groups) else None
+
+    def _tell_detail(self) -> None:
+        group, answer = self.current, self._shown
+        if group is None or answer is None or self._desk.session is None:
+            self.detail.setText("")
+            return
+        said = [words.why(group, answer.argument)]
+        said += [f"Explains {line}" for line in group.explains]
+        said += [f"Does not explain {line}" for line in group.misses]
+        foresees = words.predicts(self._desk.session.harness, group, answer.proposals)
+        said += [f"Predicts {line}" for line in foresees]
+        self.detail.setText("\n".join(line for line in said if line))
+
+    # The hand --------------------------------------------------------------------------------------------------------
+
+    def buttons(self) -> list[QPushButton]:
+        """Return the 'I measured' buttons."""
+        return [card.button for card in self.cards]
+
+    def _pressed(self, _: QModelIndex) -> None:
+        if self.current is not None:
+            self.picked.emit(self.current)
+
+    def _came_to(self, index: QModelIndex, _: QModelIndex) -> None:
+        self.list.selectionModel().select(index, QItemSelectionModel.SelectionFlag.ClearAndSelect)
+        self._tell_detail()
+        if self.list.hasFocus() and self.current is not None:
+            self.picked.emit(self.current)
+
+    def _mend(self) -> None:
+        if self.current is not None:
+            self.mend.emit(self.current)
+
+    def _turn(self) -> None:
+        self._per_cent = self.per_cent.isChecked()
+        if self._desk.session is not None:
+            at = self.list.currentIndex().row()
+            self._fill(self._desk.session)
+            self.list.setCurrentIndex(self._model.index(max(0, at), 0))
+
+    def _cancel(self) -> None:
+        if self._desk.session is not None:
+            self._desk.session.casework.cancel()
+            self.again.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _again(self) -> None:
+        if self._desk.session is not None:
+            self._desk.session.casework.again(self._desk.session.harness)
+
+
+def words_of(part: float) -> str:
+    """Return a probability in a word."""
+    return "likely" if part >= 0.5 else "possible" if part >= 0.05 else "unlikely"

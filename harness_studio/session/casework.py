@@ -1,0 +1,187 @@
+"""The case that is being worked on: its suspects are computed beside the window, and what is overtaken is dropped."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from threading import Event
+from typing import Any
+
+from harness_studio.model.cases import Case
+from harness_studio.model.harness import Harness
+
+from .scheduler import Cancel, Scheduler
+from .study import Answer, argue, study
+
+DELAY_MS = 250
+"""How long the entries must pause."""
+LOOK_MS = 120
+"""How often the progress is told while something is computed."""
+
+Study = Callable[[Harness, Case, Callable[[str, float], None], Callable[[], bool]], "Answer | None"]
+Argue = Callable[[Harness, Case], Answer]
+
+
+@dataclass(frozen=True, slots=True)
+class Progress:
+    """What is being computed, and how far it is, 0 to 1."""
+
+    words: str
+    part: float
+
+
+class Casework:
+    """The open case and its answer. One computation runs at a time; a newer one cancels it.
+
+    Parameters
+    ----------
+    scheduler
+        Timers and threads.
+    tell
+        Called when anything here has changed.
+    study, argue
+        What computes; called on any thread.
+    """
+
+    def __init__(
+        self, scheduler: Scheduler, tell: Callable[[], None], study: Study = study, argue: Argue = argue
+    ) -> None:
+        self._scheduler = scheduler
+        self._tell = tell
+        self._study = study
+        self._argue = argue
+        self.case_id: str | None = None
+        self.answer: Answer | None = None
+        self.progress: Progress | None = None
+        self.stopped = False
+        self._key: object = None
+        self._answered: object = None
+        self._generation = 0
+        self._take_back: Cancel | None = None
+        self._cancel: Event | None = None
+        self._due: tuple[Harness, Case] | None = None
+
+    @property
+    def stale(self) -> bool:
+        """Whether the answer belongs to an earlier state of the case."""
+        return self.answer is not None and self._answered != self._key
+
+    @property
+    def busy(self) -> bool:
+        """Whether an answer is on its way."""
+        return self._take_back is not None or self.progress is not None
+
+    def open(self, case_id: str | None) -> None:
+        """Take another case, or none; what was computed for the former is dropped."""
+        if case_id == self.case_id:
+            return
+        self._drop()
+        self.case_id, self.answer, self._key, self._answered, self.stopped = case_id, None, None, None, False
+        self._tell()
+
+    def want(self, harness: Harness, circuit_revision: int) -> None:
+        """Have the open case answered as it is now; does nothing where that is under way or known.
+
+        `harness` is read when the computation starts, on the caller's thread.
+        """
+        case: Case | None = harness.tables["cases"].get(self.case_id) if self.case_id is not None else None
+        if case is None:
+            return
+        key = (circuit_revision, sum_of(case))
+        if key == self._key:
+            return
+        self._key, self.stopped = key, False
+        self._ask(harness)
+
+    def again(self, harness: Harness) -> None:
+        """Compute once more what was stopped."""
+        self.stopped = False
+        self._ask(harness)
+
+    def cancel(self) -> None:
+        """Stop computing; what was known stays."""
+        if self.busy:
+            self._drop()
+            self.stopped = True
+            self._tell()
+
+    def _ask(self, harness: Harness) -> None:
+        self._drop()
+        case: Case | None = harness.tables["cases"].get(self.case_id) if self.case_id is not None else None
+        if case is None or not (case.sightings or case.readings):
+            self.answer, self._answered = None, self._key
+            self._tell()
+            return
+        self._take_back = self._scheduler.later(DELAY_MS, lambda: self._due_now(harness))
+        self._tell()
+
+    def _due_now(self, harness: Harness) -> None:
+        self._take_back = None
+        case: Case | None = harness.tables["cases"].get(self.case_id) if self.case_id is not None else None
+        if case is None:
+            return
+        if self._cancel is not None:  # the former one has not ended yet
+            self._due = harness, case
+            return
+        self._start(harness.snapshot(), case)
+
+    def _start(self, harness: Harness, case: Case) -> None:
+        generation, self._cancel = self._generation, Event()
+        cancelled = self._cancel.is_set
+        self.progress = Progress("what they have in common", 0.0)
+
+        def tell(words: str, part: float) -> None:
+            if not cancelled():
+                self.progress = Progress(words, part)
+
+        def work() -> Any:
+            found = self._study(harness, case, tell, cancelled)
+            return None if cancelled() else found
+
+        self._scheduler.run(
+            lambda: self._argue(harness, case), lambda first: self._argued(generation, first, work)
+        )
+        if self._cancel is not None:
+            self._scheduler.later(LOOK_MS, lambda: self._look(generation))
+
+    def _argued(self, generation: int, first: Answer, work: Callable[[], Any]) -> None:
+        if generation != self._generation or first.problem:
+            self._arrived(generation, first)
+            return
+        self.answer = (
+            replace(self.answer, argument=first.argument) if self.answer is not None else first
+        )  # fmt: skip
+        self._tell()
+        self._scheduler.run(work, lambda found: self._arrived(generation, found, first))
+
+    def _look(self, generation: int) -> None:
+        if generation == self._generation and self._cancel is not None:
+            self._tell()
+            self._scheduler.later(LOOK_MS, lambda: self._look(generation))
+
+    def _arrived(self, generation: int, found: Answer | None, first: Answer | None = None) -> None:
+        self._cancel = None
+        if generation == self._generation:
+            self.progress = None
+            if found is not None:
+                self.answer = replace(found, argument=first.argument if first is not None else found.argument)
+                self._answered = self._key
+            self._tell()
+        elif self._due is not None:
+            (harness, case), self._due = self._due, None
+            self._start(harness.snapshot(), case)
+
+    def _drop(self) -> None:
+        self._generation += 1
+        self._due = None
+        self.progress = None
+        if self._take_back is not None:
+            self._take_back()
+            self._take_back = None
+        if self._cancel is not None:
+            self._cancel.set()
+
+
+def sum_of(case: Case) -> tuple[Any, ...]:
+    """Return of a case what enters the sum: its words, dates and mends do not."""
+    return case.sightings, case.readings, case.disturbed, case.found_good, case.provocations
