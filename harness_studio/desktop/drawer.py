@@ -66,6 +66,16 @@ class Drawer(QFrame):
         """Whether the open page shows the selection itself."""
         return not self.isHidden() and bool(getattr(self._stack.currentWidget(), "keeps_open", False))
 
+    @property
+    def current(self) -> QWidget | None:
+        """The open page."""
+        return self._stack.currentWidget()
+
+    def offer(self, page: int | str) -> None:
+        """Open a page, unless the open one is being worked with by clicks on the diagram."""
+        if not getattr(self.current, "holds", False):
+            self.open(page)
+
     def show_session(self, session: Session) -> None:
         """Let the open page show a session; the others do when they are opened."""
         self._session = session

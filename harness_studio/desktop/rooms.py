@@ -49,10 +49,12 @@ class Room:
 
 def open_rooms(window: Window) -> list[Room]:
     """Make the rooms of a window, in the order of their pages."""
+    from .casebook import room as casebook
     from .common import room as common
     from .printing import room as printing
 
     return [
         common.open_room(window),
+        casebook.open_room(window),
         printing.open_room(window),
     ]

@@ -105,8 +105,8 @@ class Window(QMainWindow):
         self.start_page.wanted.connect(self._run)
         self.drawer.details.picked.connect(self.show_thing)
         self.drawer.ground_map.picked.connect(self._select)
-        self.drawer.meter.moved.connect(self._on_page)
-        self.drawer.tabs.currentChanged.connect(self._on_page)
+        self.drawer.meter.moved.connect(self.show_marks)
+        self.drawer.tabs.currentChanged.connect(self.show_marks)
 
     # The session -----------------------------------------------------------------------------------------------------
 
@@ -114,6 +114,7 @@ class Window(QMainWindow):
         """Show another session."""
         for end in self._ends:
             end()
+        self.session.casework.open(None)
         self.session = session
         self._ends = [
             session.subscribe("changes", self._on_changes),
@@ -122,6 +123,7 @@ class Window(QMainWindow):
             session.subscribe("chosen", self._on_chosen),
             session.subscribe("mode", self._on_mode),
             session.subscribe("forecast", self._on_forecast),
+            session.subscribe("casework", self._on_casework),
         ]
         self._index = None
         self.bar.hide()
@@ -143,11 +145,15 @@ class Window(QMainWindow):
         self.strip.show_modes(self.session.harness, self.session.mode, self.session.overrides)
         self.refresh()
 
-    def _on_page(self, _: object) -> None:
-        """While the meter's page is open its tips are drawn, and clicks put them on."""
-        meter = self.drawer.meter if self.drawer.tabs.currentIndex() == METER else None
-        self.diagram.probe = meter.touch if meter is not None else None
-        self.diagram.show_tips(meter.tips if meter is not None else ())
+    def show_marks(self, _: object = None) -> None:
+        """Draw the tips and suspects of the open page, and let it take clicks on the diagram if it wants them."""
+        page = self.drawer.current
+        self.diagram.probe = getattr(page, "touch", None)
+        self.diagram.show_tips(getattr(page, "tips", ()), getattr(page, "ranks", ()))
+
+    def _on_casework(self, _: object) -> None:
+        self.drawer.show_session(self.session)
+        self.show_marks()
 
     def show_overlay(self, kind: Kind | None) -> None:
         """Let the diagram be read for currents, rise and drop, or temperatures; None for nothing."""
@@ -179,7 +185,7 @@ class Window(QMainWindow):
         self.drawer.ground_map.show_session(self.session)
         self.drawer.show_session(self.session)
         if joint is not None:
-            self.drawer.open(GROUND_MAP)
+            self.drawer.offer(GROUND_MAP)
         self.commands.refresh()
 
     def _on_forecast(self, _: object) -> None:
@@ -195,7 +201,7 @@ class Window(QMainWindow):
         self.drawer.ground_map.show_session(self.session)
         self.drawer.meter.show_session(self.session)
         self.drawer.show_session(self.session)
-        self._on_page(None)
+        self.show_marks()
         self.refresh_foot()
         self.commands.refresh()
 
@@ -369,6 +375,7 @@ class Window(QMainWindow):
         for end in self._ends:
             end()
         self._ends = []
+        self.session.casework.open(None)
         self.diagram.close_session()
         self.scheduler.close()
 

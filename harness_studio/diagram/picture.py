@@ -22,6 +22,7 @@ from harness_studio.drawing.wires import LEAST_FINE_ZOOM
 from .focus import Focus
 from .overlay_paint import paint_marks, paint_wash
 from .overlays import Overlay
+from .ranks import Ranks, paint_rank_wash, paint_ranks
 from .reading_room import fitting
 from .scene import BODY, GROUND, OTHER, SPLICE, Scene
 from .tips import Tips, paint_tips
@@ -63,6 +64,8 @@ class View:
         The meter's tips that are put on points.
     overlay
         What the whole page is read for.
+    ranks
+        Suspects, by rank.
     """
 
     selected: frozenset[str] = frozenset()
@@ -75,6 +78,7 @@ class View:
     labels: bool = True
     tips: Tips = ()
     overlay: Overlay | None = None
+    ranks: Ranks = ()
 
 
 def draw(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, view: View) -> None:
@@ -101,6 +105,8 @@ def draw(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, view: View) 
         paint_wash(painter, scene, at, overlay)
         if at.zoom < LEAST_FINE_ZOOM:  # from afar the wash stands for the wire
             wires &= (overlay.steps < 0) | in_front
+    if view.ranks:
+        paint_rank_wash(painter, scene, at, theme, view.ranks)
     _selected_wires(painter, scene, at, theme, view)
     scene.wires.paint(
         painter, at, back, only=wires & ~in_front if focus or view.lifted or overlay is not None else None,
@@ -114,6 +120,8 @@ def draw(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, view: View) 
     if overlay is not None and not view.lifted:
         paint_marks(painter, scene, at, theme, overlay)
     _rings(painter, scene, at, theme, view)
+    if view.ranks:
+        paint_ranks(painter, scene, at, theme, view.ranks)
     if view.tips:
         paint_tips(painter, scene, at, theme, view.tips)
 

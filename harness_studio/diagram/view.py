@@ -35,6 +35,7 @@ from .layout import Layout
 from .live import tip
 from .overlays import Kind, overlay_of
 from .picture import View, draw
+from .ranks import Ranks
 from .readings import glyphs, readings
 from .scene import NO_PAGE, Hit, Scene
 from .staging import Staging
@@ -108,7 +109,7 @@ class Diagram(QWidget):
     def show_page(self, page_id: str | None) -> None:
         """Show a page from its whole extent."""
         self.page_id = page_id
-        self.state = View(tips=self.state.tips)
+        self.state = View(tips=self.state.tips, ranks=self.state.ranks)
         self._rebuild()
         self.fit()
         self._on_chosen(self.session.chosen)
@@ -153,9 +154,8 @@ class Diagram(QWidget):
         now, clean = self.session.computed.readings, self.session.computed.clean_readings
         self.state.readings = readings(self.scene, solution, now, clean) if solution else {}
         self.state.glyphs = glyphs(self.scene, now, clean) if solution else {}
-        self.state.overlay = (
-            overlay_of(self.overlay, self.scene, solution) if self.overlay and solution else None
-        )
+        kind = self.overlay if solution else None
+        self.state.overlay = overlay_of(kind, self.scene, solution) if kind and solution else None
         found = self.session.ground_map()
         if found is not None:
             self.state.focus = focus_on(self.scene, found)
@@ -208,9 +208,9 @@ class Diagram(QWidget):
         self._refresh_results()
         self.update()
 
-    def show_tips(self, tips: Tips) -> None:
-        """Draw the meter's tips."""
-        self.state.tips = tips
+    def show_tips(self, tips: Tips, ranks: Ranks = ()) -> None:
+        """Draw the meter's tips, and the suspects by rank."""
+        self.state.tips, self.state.ranks = tips, ranks
         self.update()
 
     def look(self, camera: Camera) -> None:

@@ -3,14 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from harness_studio.model.case_edits import same_pair
 from harness_studio.model.cases import Case, Reading
-
-if TYPE_CHECKING:
-    from harness_studio.network.network import Network
-    from harness_studio.electrics.solution import Solution
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,8 +17,8 @@ if TYPE_CHECKING:
     from harness_studio.casebook.next_reading import Proposal
     from harness_studio.casebook.summary import Suspect
 
-MOST = 10
-"""Suspect groups that are told."""
+MOST, TOLD = 10, 0.002
+"""Suspect groups that are told, and how probable a fourth one must be."""
 STEPS = 16
 """How often a mode's prediction asks whether to go on, about: once for each resistance."""
 
@@ -96,11 +96,13 @@ def study(harness: Harness, case: Case, tell: Tell, cancelled: Cancelled) -> Ans
 
 
 def _study(harness: Harness, case: Case, tell: Tell, cancelled: Cancelled) -> Answer | None:
+    from harness_studio.casebook.before import as_known_before
     from harness_studio.casebook.next_reading import next_readings
     from harness_studio.casebook.summary import summary
     from harness_studio.casebook.suspects import suspects
 
     start = time.perf_counter()
+    harness, since = as_known_before(harness, case)
     tell("every joint and wire, at every added resistance", 0.0)
     steps = STEPS * max(1, len(_modes(case)))
     asked = 0
@@ -115,7 +117,7 @@ def _study(harness: Harness, case: Case, tell: Tell, cancelled: Cancelled) -> An
     if cancelled():
         return None
     tell("what each group explains", 0.75)
-    groups = tuple(summary(harness, found, MOST))
+    groups = tuple(g for n, g in enumerate(summary(harness, found, MOST)) if n < 3 or g.probability >= TOLD)
     tell("which reading tells most", 0.85)
     proposals = tuple(next_readings(harness, found))
     if cancelled():
@@ -125,7 +127,7 @@ def _study(harness: Harness, case: Case, tell: Tell, cancelled: Cancelled) -> An
         suspects=groups,
         proposals=proposals,
         none_fits=float(found.none_fits),
-        notes=found.observed.notes,
+        notes=(*since, *found.observed.notes),
         stop=verdict(groups, float(found.none_fits), named),
         seconds=time.perf_counter() - start,
     )

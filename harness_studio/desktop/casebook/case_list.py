@@ -8,10 +8,10 @@ from PySide6.QtCore import QModelIndex, Qt, Signal
 from PySide6.QtGui import QStandardItem, QStandardItemModel
 from PySide6.QtWidgets import QListView, QWidget
 
+from harness_studio.desktop.rows import ABOUT, ASIDE, TitleRows
 from harness_studio.drawing import fonts
 from harness_studio.session.case_words import standing
 
-from ..rows import ABOUT, ASIDE, TitleRows
 from .forms import button, column, heading, plain, quiet
 
 if TYPE_CHECKING:

@@ -14,7 +14,7 @@ from harness_studio.session.case_words import standing
 
 from .choices import Choice
 from .desk import Desk
-from .forms import button, heading, row
+from .forms import OneLine, button, row
 from .mend_page import MendPage
 from .readings_page import ReadingsPage
 from .seen_page import SeenPage
@@ -40,14 +40,17 @@ class CaseView(QWidget):
         self._desk = desk
         self._looked_at: Proposal | None = None
         self.back = button("‹ All cases", self.left.emit, self, "word")
-        self.title = heading("", self)
+        self.title = OneLine(self)
         self.title.setFont(fonts.font(fonts.HEAD_PX, fonts.BOLD))
-        self.title.setWordWrap(True)
-        self.title.setTextFormat(Qt.TextFormat.PlainText)
         self.names = Choice("page of the case", NAMES, self)
         self.seen, self.suspects = SeenPage(desk, self), SuspectsPage(desk, self)
         self.readings, self.mend = ReadingsPage(desk, self), MendPage(desk, self)
-        self._pages = {SEEN: self.seen, SUSPECTS: self.suspects, READINGS: self.readings, MEND: self.mend}
+        self._pages: dict[str, SeenPage | SuspectsPage | ReadingsPage | MendPage] = {
+            SEEN: self.seen,
+            SUSPECTS: self.suspects,
+            READINGS: self.readings,
+            MEND: self.mend,
+        }
         self._stack = QStackedWidget(self)
         self._areas: dict[str, QScrollArea] = {}
         for name, page in self._pages.items():
@@ -92,8 +95,8 @@ class CaseView(QWidget):
         case = self._desk.case
         if case is None:
             return
-        ended = " · closed" if standing(case) == "closed" else ""
-        self.title.setText((case.complaint or case.id) + ended)
+        ended = "closed: " if standing(case) == "closed" else ""
+        self.title.show_text(ended + (case.complaint or case.id))
         self._pages[self.page].show_session(session)
 
     def shut_forms(self) -> None:
@@ -134,7 +137,12 @@ class CaseView(QWidget):
     def _measured(self, proposal: Proposal) -> None:
         self.turn_to(READINGS)
         reading = Reading(
-            "volts", proposal.mode, proposal.plus, proposal.minus, current_confirmed=True, symptom_present="yes"
+            "volts",
+            proposal.mode,
+            proposal.plus,
+            proposal.minus,
+            current_confirmed=True,
+            symptom_present="yes",
         )
         self.readings.start(reading, back=True)
 
@@ -159,4 +167,6 @@ def _scrolling(page: QWidget, parent: QWidget) -> QScrollArea:
     area.setFrameShape(QFrame.Shape.NoFrame)
     area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
     area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    area.viewport().setAutoFillBackground(False)
+    page.setAutoFillBackground(False)
     return area

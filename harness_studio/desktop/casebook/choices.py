@@ -119,7 +119,7 @@ class Choice(QWidget):
             self.changed.emit(str(button.property("value")))
 
     def _one_stop(self) -> None:
-        """The tab key stops at the pressed word, or at the first."""
+        """Let the tab key stop at the pressed word only, or at the first."""
         at = self.value or next(iter(self.buttons), None)
         for name, button in self.buttons.items():
             button.setFocusPolicy(

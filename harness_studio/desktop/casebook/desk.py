@@ -25,7 +25,7 @@ class Desk:
 
     def __init__(self, complain: Callable[[str], object]) -> None:
         self.session: Session | None = None
-        self._complain = complain
+        self.complain = complain
 
     @property
     def case(self) -> Case | None:
@@ -42,7 +42,7 @@ class Desk:
         try:
             self.session.apply(make())
         except EditError as error:
-            self._complain(str(error))
+            self.complain(str(error))
             return False
         return True
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QKeySequence, QResizeEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QCompleter,
@@ -15,14 +15,14 @@ from PySide6.QtWidgets import (
     QLabel,
     QLineEdit,
     QPushButton,
+    QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
 
+from harness_studio.desktop import look
 from harness_studio.drawing import fonts
 from harness_studio.model.harness import Harness
-
-from .. import look
 
 NOT_SAID = "not said"
 
@@ -53,9 +53,56 @@ def plain(text: str = "", parent: QWidget | None = None, *, strong: bool = False
     return label
 
 
+class OneLine(QLabel):
+    """A text in one line, cut short where it does not fit; the whole of it is its tool tip."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._whole = ""
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+
+    def show_text(self, text: str) -> None:
+        """Show a text."""
+        self._whole = text
+        self.setToolTip(text)
+        self.setAccessibleName(text)
+        self._cut()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Cut anew."""
+        super().resizeEvent(event)
+        self._cut()
+
+    def _cut(self) -> None:
+        room = self.fontMetrics()
+        self.setText(room.elidedText(self._whole, Qt.TextElideMode.ElideRight, self.width()))
+
+
+class Field(QLineEdit):
+    """A line to type in. Once it is left, undo is the window's again: it takes back the entry, not letters."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.editingFinished.connect(self._forget)
+
+    def _forget(self) -> None:
+        self.setText(self.text())  # which is how a line forgets its own steps
+
+    def event(self, event: QEvent) -> bool:
+        """Leave undo to the window where nothing typed is to be undone."""
+        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
+            undo = event.matches(QKeySequence.StandardKey.Undo) and not self.isUndoAvailable()
+            redo = event.matches(QKeySequence.StandardKey.Redo) and not self.isRedoAvailable()
+            if undo or redo:
+                event.ignore()
+                return False
+        return super().event(event)
+
+
 def field(name: str, hint: str = "", parent: QWidget | None = None) -> QLineEdit:
     """Return a line to type in."""
-    made = QLineEdit(parent)
+    made = Field(parent)
     made.setAccessibleName(name)
     made.setPlaceholderText(hint)
     return made
@@ -238,6 +285,7 @@ class Kept(QWidget):
         self.lines = [self._line(n, said, can_change) for n, said in enumerate(lines)]
         for line in self.lines:
             self._layout.addWidget(line)
+            line.show()
         self._empty.setVisible(not lines and bool(self._empty.text()))
 
     def _line(self, number: int, said: Said, can_change: bool) -> QFrame:

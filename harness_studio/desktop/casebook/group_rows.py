@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFontMetrics, QPainter, QPalette
+from PySide6.QtGui import QFontMetrics, QPainter, QPalette
 from PySide6.QtWidgets import QStyledItemDelegate, QStyleOptionViewItem
 
+from harness_studio.desktop.rows import back, write
+from harness_studio.diagram.ranks import paint_disc
 from harness_studio.drawing import fonts
-
-from ..rows import back, write
 
 SUB = Qt.ItemDataRole.UserRole + 21
 SURE = Qt.ItemDataRole.UserRole + 22
@@ -34,7 +34,7 @@ class GroupRows(QStyledItemDelegate):
         muted, ink = palette.color(QPalette.ColorRole.PlaceholderText), palette.color(QPalette.ColorRole.Text)
         disc = QRectF(rect.x(), rect.center().y() - DISC / 2 + 1, DISC, DISC)
         paint_disc(painter, disc, str(index.data(RANK)), index.data(WORD) or "", ink,
-                   palette.color(QPalette.ColorRole.Base), 1.0)  # fmt: skip
+                   palette.color(QPalette.ColorRole.Base))  # fmt: skip
         small = fonts.font(fonts.SMALL_PX + 1)
         sure = index.data(SURE) or ""
         aside = QFontMetrics(small).horizontalAdvance(sure) + 8
@@ -50,22 +50,3 @@ class GroupRows(QStyledItemDelegate):
         whole: QRect = option.rect  # type: ignore[attr-defined]
         painter.drawLine(whole.left(), whole.bottom(), whole.right(), whole.bottom())
         painter.restore()
-
-
-def paint_disc(
-    painter: QPainter, disc: QRectF, rank: str, word: str, ink: QColor, paper: QColor, ratio: float
-) -> None:  # fmt: skip
-    """Paint a rank in its disc: full for likely, a broad ring for possible, a thin one for unlikely."""
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
-    full = word == "likely"
-    pen_px = {"possible": 2.4, "likely": 1.6}.get(word, 1.0) * ratio
-    pen = painter.pen()
-    pen.setColor(ink)
-    pen.setWidthF(pen_px)
-    painter.setPen(pen)
-    painter.setBrush(ink if full else paper)
-    inset = pen_px / 2
-    painter.drawEllipse(disc.adjusted(inset, inset, -inset, -inset))
-    painter.setPen(paper if full else ink)
-    painter.setFont(fonts.font((fonts.SMALL_PX + 1) * ratio, fonts.BOLD))
-    painter.drawText(disc, int(Qt.AlignmentFlag.AlignCenter), rank)

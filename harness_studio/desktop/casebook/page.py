@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
+from harness_studio.diagram.ranks import Ranked, Ranks
 from harness_studio.diagram.tips import Tips
 from harness_studio.model import case_edits
 from harness_studio.model.cases import Reading
@@ -49,6 +50,8 @@ class CasebookPage(QWidget):
     def holds(self) -> bool:
         """Whether a click on the diagram leaves this page open: a case is being worked on."""
         return self.desk.case is not None
+
+    keeps_open = holds
 
     def show_session(self, session: Session) -> None:
         """Show the session as it is now, and have the open case answered."""
@@ -119,6 +122,17 @@ class CasebookPage(QWidget):
     def touch(self, hit: Hit) -> bool:
         """Take a click on the diagram while something is being entered."""
         return self.desk.case is not None and self.case.touch(hit)
+
+    @property
+    def ranks(self) -> Ranks:
+        """The suspects that are to be drawn."""
+        session = self.desk.session
+        answer = session.casework.answer if session is not None and self.desk.case is not None else None
+        if answer is None:
+            return ()
+        return tuple(
+            Ranked(n, g.word, tuple(a for a, _ in g.members)) for n, g in enumerate(answer.suspects, 1)
+        )
 
     @property
     def tips(self) -> Tips:

@@ -26,7 +26,9 @@ class ProposalCard(QFrame):
     looked_at = Signal(object)
     measured = Signal(object)
 
-    def __init__(self, harness: Harness, proposal: Proposal, ranks: Mapping[str, int], parent: QWidget) -> None:
+    def __init__(
+        self, harness: Harness, proposal: Proposal, ranks: Mapping[str, int], parent: QWidget
+    ) -> None:
         super().__init__(parent)
         self.proposal = proposal
         self.setObjectName("proof")

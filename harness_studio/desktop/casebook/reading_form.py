@@ -144,7 +144,9 @@ class ReadingForm(Entry):
         network = session.computed.network
         point = point_of(network, hit) if network is not None else None
         if point is None:
-            self.complain("nothing there can be touched: take a terminal, a ring, a stud, a fuse top or bare metal")
+            self.complain(
+                "nothing there can be touched: take a terminal, a ring, a stud, a fuse top or bare metal"
+            )
             return True
         (self.plus if self._next == "plus" else self.minus).set_value(point)
         self._next = "minus" if self._next == "plus" else "plus"
@@ -212,5 +214,7 @@ def _value(text: str, unit: str, name: str) -> float | None:
     except ValueError as error:
         raise ValueError(f"{name}: {error}") from None
     if name == "accuracy" and value < 0:
-        raise ValueError(f"accuracy: {text} is below zero; write what the meter may be off, or leave it empty")
+        raise ValueError(
+            f"accuracy: {text} is below zero; write what the meter may be off, or leave it empty"
+        )
     return value

@@ -57,11 +57,15 @@ class ReadingsPage(QWidget):
         lines = []
         for reading in case.readings:
             words, about = reading_words(session.harness, reading)
-            lines.append(Said(words, " · ".join(w for w in ("after the mend" * reading.after_mend, about) if w)))
+            lines.append(
+                Said(words, " · ".join(w for w in ("after the mend" * reading.after_mend, about) if w))
+            )
         self.kept.show_lines(lines)
         answer = session.casework.answer
-        notes = [n for n in answer.notes if not n.endswith("taken after the mend")] if answer is not None else []
-        self.notes.setText("Kept, but left out of the sum:\n" + "\n".join(notes) if notes else "")
+        notes = (
+            [n for n in answer.notes if not n.endswith("taken after the mend")] if answer is not None else []
+        )
+        self.notes.setText("On the sum:\n" + "\n".join(notes) if notes else "")
         self.form.show_session(session)
 
     def start(self, reading: Reading | None = None, *, back: bool = False) -> None:

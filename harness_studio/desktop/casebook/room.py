@@ -4,17 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from harness_studio.diagram.ranks import Ranked
+from harness_studio.desktop.commands import Command
+from harness_studio.desktop.rooms import Room
 
-from ..commands import Command
-from ..rooms import Room
 from . import suspect_words
 from .page import CasebookPage
 
 if TYPE_CHECKING:
     from harness_studio.casebook.summary import Suspect
-
-    from ..window import Window
+    from harness_studio.desktop.window import Window
 
 PAGE = "casebook"
 
@@ -66,22 +64,7 @@ class _Hand:
     def _show(self, suspect: Suspect) -> None:
         session = self._window.session
         things = suspect_words.things_of(session.harness, suspect)
+        wanted = sorted(things, key=lambda t: (t in session.harness.wires, t))
+        if wanted and not any(self._window.diagram.show_thing(thing) for thing in wanted):
+            self._window.show_thing(wanted[0])
         session.select(things)
-        for address, _ in suspect.members:
-            for thing in things:
-                if thing in address and self._window.diagram.show_thing(thing):
-                    return
-        for thing in sorted(things):
-            self._window.show_page_of(thing)
-            return
-
-
-def ranked(page: CasebookPage) -> tuple[Ranked, ...]:
-    """Return what the diagram marks of the open case."""
-    session = page.desk.session
-    answer = session.casework.answer if session is not None and page.desk.case is not None else None
-    if answer is None:
-        return ()
-    return tuple(
-        Ranked(n, g.word, tuple(address for address, _ in g.members)) for n, g in enumerate(answer.suspects, 1)
-    )

@@ -1,4 +1,4 @@
-"""What was complained of and seen: the case's head, sightings, the two columns, provocations, what is known of joints."""
+"""What was complained of and seen, the two columns, what brought it on, what is known of joints."""
 
 from __future__ import annotations
 
@@ -135,14 +135,14 @@ class SeenPage(QWidget):
             self._desk.set(date=day(self.date.text()))
             self.date.setToolTip("")
         except ValueError as error:
-            self._desk.apply(lambda: _refuse(str(error)))
+            self._desk.complain(str(error))
 
     def _save_odometer(self) -> None:
         text = self.odometer.text().replace("km", "").replace(" ", "").strip()
         try:
             self._desk.set(odometer_km=number(text) if text else None)
         except ValueError as error:
-            self._desk.apply(lambda: _refuse(f"odometer: {error}"))
+            self._desk.complain(f"odometer: {error}")
 
     def _keep_sighting(self, entry: object) -> None:
         changed = self.sighting.number
@@ -199,12 +199,6 @@ class _Holder(QWidget):
         super().__init__(parent)
         self.setLayout(column(joint, fact, quiet("Press what holds; it is kept at once.", self), gap=5))
         self.hide()
-
-
-def _refuse(why: str) -> case_edits.Together:
-    from harness_studio.base.errors import EditError
-
-    raise EditError(why)
 
 
 def _show(line: QLineEdit, text: str) -> None:

@@ -74,7 +74,9 @@ class SightingForm(Entry):
             return False
         thing = picked(session.harness, session.computed.network, hit.member)
         if thing is None:
-            self.complain(f"{session.harness.title_of(hit.member)} shows nothing that a person could see change")
+            self.complain(
+                f"{session.harness.title_of(hit.member)} shows nothing that a person could see change"
+            )
             return True
         self.complain("")
         self.thing.set_value(thing)

@@ -56,7 +56,9 @@ def why(suspect: Suspect, argument: Argument | None) -> str:
     loads = ", ".join(argument.changed)
     whose = f"all that changed ({loads})" if len(argument.changed) > 1 else loads
     sides = [
-        side for side, joints in (("feed", argument.feed), ("return", argument.returns)) if members & {*joints}
+        side
+        for side, joints in (("feed", argument.feed), ("return", argument.returns))
+        if members & {*joints}
     ]
     if not sides:
         return f"Not a joint that {whose} share{'s' if len(argument.changed) == 1 else ''}."
@@ -85,8 +87,10 @@ def reading(value: float) -> str:
     """Return volts as a meter shows them: millivolts below a tenth, else three digits behind the point."""
     if abs(value) < 0.0995:
         return millivolts(value * 1e3)
-    return volts(value) if abs(value) >= 20 else f"{abs(value):.{3 if abs(value) < 2 else 2}f} V".replace(
-        "", "−" if value < 0 else "", 1
+    return (
+        volts(value)
+        if abs(value) >= 20
+        else f"{abs(value):.{3 if abs(value) < 2 else 2}f} V".replace("", "−" if value < 0 else "", 1)
     )
 
 

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QItemSelectionModel, QModelIndex, Qt, Signal
 from PySide6.QtGui import QStandardItem, QStandardItemModel
-from PySide6.QtWidgets import QListView, QProgressBar, QPushButton, QWidget
+from PySide6.QtWidgets import QGridLayout, QLabel, QListView, QProgressBar, QPushButton, QWidget
+
+from harness_studio.desktop import look
 
 from . import suspect_words as words
 from .columns import conclusion
@@ -58,7 +61,7 @@ class SuspectsPage(QWidget):
         self.list.clicked.connect(self._pressed)
         self.list.activated.connect(self._pressed)
         self.list.selectionModel().currentChanged.connect(self._came_to)
-        self.none_fits, self.detail = quiet("", self), plain("", self)
+        self.none_fits, self.detail = quiet("", self), Detail(self)
         self.mend_button = button("Mend this …", self._mend, self)
         self._suspects_head, self._next_head = heading("Suspects", self), heading("Measure next", self)
         self.cards: list[ProposalCard] = []
@@ -143,7 +146,7 @@ class SuspectsPage(QWidget):
     def _tell_verdict(self, answer: Answer | None) -> None:
         said = ""
         if answer is not None:
-            said = answer.problem and f"Not computed: {answer.problem}" or answer.stop
+            said = f"Not computed: {answer.problem}" if answer.problem else answer.stop
         self.verdict.setText(said)
         self.verdict.setVisible(bool(said))
         fits = answer.none_fits if answer is not None else 0.0
@@ -164,6 +167,7 @@ class SuspectsPage(QWidget):
             card.looked_at.connect(self.looked_at)
             card.measured.connect(self.measured)
             self._cards.addWidget(card)
+            card.show()
         done = answer is not None and bool(answer.suspects)
         self._next_head.setVisible(done)
         if done and answer is not None:
@@ -183,14 +187,17 @@ class SuspectsPage(QWidget):
     def _tell_detail(self) -> None:
         group, answer = self.current, self._shown
         if group is None or answer is None or self._desk.session is None:
-            self.detail.setText("")
+            self.detail.show_lines([])
             return
-        said = [words.why(group, answer.argument)]
-        said += [f"Explains {line}" for line in group.explains]
-        said += [f"Does not explain {line}" for line in group.misses]
         foresees = words.predicts(self._desk.session.harness, group, answer.proposals)
-        said += [f"Predicts {line}" for line in foresees]
-        self.detail.setText("\n".join(line for line in said if line))
+        self.detail.show_lines(
+            [
+                ("why", words.why(group, answer.argument)),
+                ("explains", "\n".join(group.explains)),
+                ("does not explain", "\n".join(group.misses)),
+                ("predicts", "\n".join(foresees)),
+            ]
+        )
 
     # The hand --------------------------------------------------------------------------------------------------------
 
@@ -227,6 +234,40 @@ class SuspectsPage(QWidget):
     def _again(self) -> None:
         if self._desk.session is not None:
             self._desk.session.casework.again(self._desk.session.harness)
+
+
+class Detail(QWidget):
+    """What is said of one group: name beside text, a line each; what is empty is left out."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setAccessibleName("About the suspect")
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 2, 0, 2)
+        self._grid.setHorizontalSpacing(10)
+        self._grid.setVerticalSpacing(3)
+        self._grid.setColumnStretch(1, 1)
+        self._rows: list[tuple[QLabel, QLabel]] = []
+
+    @property
+    def text(self) -> str:
+        """All that is shown."""
+        return "\n".join(f"{n.text()}: {t.text()}" for n, t in self._rows if not t.isHidden())
+
+    def show_lines(self, lines: Sequence[tuple[str, str]]) -> None:
+        """Show (name, text)."""
+        while len(self._rows) < len(lines):
+            name, text = quiet("", self), plain("", self)
+            text.setFont(look.small())
+            self._grid.addWidget(name, len(self._rows), 0, Qt.AlignmentFlag.AlignTop)
+            self._grid.addWidget(text, len(self._rows), 1)
+            self._rows.append((name, text))
+        for number, (name, text) in enumerate(self._rows):
+            said = lines[number] if number < len(lines) else ("", "")
+            name.setText(said[0])
+            text.setText(said[1])
+            for label in (name, text):
+                label.setVisible(bool(said[1]))
 
 
 def words_of(part: float) -> str:

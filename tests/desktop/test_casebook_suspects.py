@@ -1,0 +1,192 @@
+"""From sightings to the joint in the window. The truth is a full solution with that joint dialled."""
+
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtTest import QTest
+
+from harness_studio.electrics.solve import solve
+from harness_studio.network.expand import expand
+from harness_studio.network.network import Overrides
+from tests.desktop.casebook_hand import LEFT, answered, begin, keep_sighting, push, settle, write
+from tests.support.pointing import press
+
+TRUTH = ("GP2", 0.120)
+
+
+def truth_volts(harness, mode, plus, minus):
+    found = solve(expand(harness, mode, Overrides().with_joint(*TRUTH)))
+    return found.volt(plus) - found.volt(minus)
+
+
+@pytest.fixture
+def page(qtbot, pickup):
+    """Return the page of a case that began before anything was recorded at a joint, with two sightings."""
+    made = begin(qtbot, pickup, "gauge falls when braking")
+    write(qtbot, made.case.seen.date, "2026-01-10")
+    press(pickup, Qt.Key.Key_Tab)
+    for thing in ("P1", "M2"):
+        keep_sighting(qtbot, pickup, made, thing, "down")
+    push(qtbot, made.case.seen.sighting.done_button)
+    answered(qtbot, pickup)
+    return made
+
+
+def measure(qtbot, window, page, card):
+    """Take the reading that a card proposes, on a vehicle with the true fault."""
+    proposal = card.proposal
+    push(qtbot, card.button)
+    form = page.case.readings.form
+    assert form.value.hasFocus()
+    assert (form.plus.value, form.minus.value, form.mode.value) == (
+        proposal.plus, proposal.minus, proposal.mode,
+    )  # fmt: skip
+    volts = truth_volts(window.session.harness, proposal.mode, proposal.plus, proposal.minus)
+    qtbot.keyClicks(form.value, f"{volts:.4f}")
+    qtbot.keyClick(form.value, Qt.Key.Key_Return)
+    assert page.case.page == "suspects"
+    answered(qtbot, window)
+
+
+def test_the_columns_stand_before_any_number(qtbot, pickup, page):
+    columns = page.case.seen.columns
+    assert columns.isVisible()
+    assert "F1" in columns.feed.text()
+    assert columns.about.text().startswith("P1, M2 share")
+
+
+def test_proposed_readings_lead_to_the_true_joint(qtbot, pickup, page):
+    push(qtbot, page.case.names.buttons["suspects"])
+    suspects = page.case.suspects
+    assert suspects.list.model().rowCount() >= 3
+    assert suspects.verdict.isHidden()
+    for _ in range(4):
+        if suspects.verdict.isVisible() or not suspects.cards:
+            break
+        measure(qtbot, pickup, page, suspects.cards[0])
+    assert suspects.verdict.text().startswith("Clear: GP2")
+    first = suspects.list.model().index(0, 0)
+    assert first.data().startswith("GP2")
+    low, high = pickup.session.casework.answer.suspects[0].range_ohm
+    recorded = 0.0002  # about a clean stud; the added resistance is what counts
+    assert low * 0.7 <= TRUTH[1] - recorded <= high * 1.4
+    assert "explains" in suspects.detail.text
+
+
+def test_suspects_are_marked_on_the_diagram_by_rank_and_a_press_shows_them(qtbot, pickup, page):
+    push(qtbot, page.case.names.buttons["suspects"])
+    ranks = pickup.diagram.state.ranks
+    answer = pickup.session.casework.answer
+    assert [r.rank for r in ranks] == list(range(1, len(answer.suspects) + 1))
+    assert [r.word for r in ranks] == [s.word for s in answer.suspects]
+    listed = page.case.suspects.list
+    spot = listed.visualRect(listed.model().index(1, 0)).center()
+    qtbot.mouseClick(listed.viewport(), LEFT, pos=spot)
+    assert pickup.session.selection
+    assert page.isVisible()
+    members = " ".join(a for a, _ in answer.suspects[1].members)
+    assert all(thing in members for thing in pickup.session.selection)
+    pickup.drawer.open("details")
+    assert pickup.diagram.state.ranks == ()
+
+
+def test_a_card_shows_its_tips_under_the_pointer_and_under_the_keys(qtbot, pickup, page):
+    push(qtbot, page.case.names.buttons["suspects"])
+    card = page.case.suspects.cards[1]
+    area = page.case._areas["suspects"]
+    settle()
+    area.ensureWidgetVisible(card)
+    settle()
+    QTest.mouseMove(card, QPoint(card.width() // 2, 6))
+    qtbot.waitUntil(
+        lambda: dict(pickup.diagram.state.tips) == {"+": card.proposal.plus, "−": card.proposal.minus}
+    )  # fmt: skip
+    QTest.mouseMove(pickup.diagram, QPoint(30, 30))
+    qtbot.waitUntil(lambda: pickup.diagram.state.tips == ())
+    card.button.setFocus(Qt.FocusReason.TabFocusReason)
+    assert dict(pickup.diagram.state.tips) == {"+": card.proposal.plus, "−": card.proposal.minus}
+    page.case.suspects.list.setFocus()
+    assert pickup.diagram.state.tips == ()
+
+
+def test_expected_values_of_a_card_are_by_rank_and_none_fits_last(qtbot, pickup, page):
+    push(qtbot, page.case.names.buttons["suspects"])
+    card = page.case.suspects.cards[0]
+    names = [name for name, _ in card.cells]
+    assert names[0].startswith("if 1 · ")
+    assert names[-1] == "if none fits"
+    clean = solve(expand(pickup.session.harness, card.proposal.mode, clean=True))
+    wanted = clean.volt(card.proposal.plus) - clean.volt(card.proposal.minus)
+    assert card.proposal.if_none_fits == pytest.approx(wanted, abs=0.02)
+
+
+def test_per_cent_on_demand(qtbot, pickup, page):
+    from harness_studio.desktop.casebook.group_rows import SURE
+
+    push(qtbot, page.case.names.buttons["suspects"])
+    suspects = page.case.suspects
+    first = suspects.list.model().index(0, 0)
+    assert first.data(SURE) in ("likely", "possible", "unlikely")
+    push(qtbot, suspects.per_cent)
+    assert suspects.list.model().index(0, 0).data(SURE).endswith("%")
+    assert suspects.none_fits.text().endswith("%")
+
+
+def test_stop_and_go_on(qtbot, pickup, page):
+    push(qtbot, page.case.names.buttons["seen"])
+    keep_sighting(qtbot, pickup, page, "E5", "stays")
+    push(qtbot, page.case.names.buttons["suspects"])
+    suspects = page.case.suspects
+    assert suspects.bar.isVisible()
+    push(qtbot, suspects.cancel)
+    assert suspects.again.isVisible()
+    assert suspects.again.hasFocus()
+    assert pickup.session.casework.stale
+    push(qtbot, suspects.again)
+    answered(qtbot, pickup)
+    assert not suspects.again.isVisible()
+    assert not suspects.bar.isVisible()
+
+
+def test_an_absent_symptom_and_a_point_that_is_gone_are_told(qtbot, pickup, page):
+    push(qtbot, page.case.names.buttons["readings"])
+    readings = page.case.readings
+    for plus, symptom in (("GP2", "no"), ("GP77", "yes")):
+        push(qtbot, readings.add)
+        readings.form.plus.set_value(plus)
+        readings.form.minus.set_value("GB1.31")
+        push(qtbot, readings.form.symptom.buttons[symptom])
+        write(qtbot, readings.form.value, "0.2")
+        qtbot.keyClick(readings.form.value, Qt.Key.Key_Return)
+    answered(qtbot, pickup)
+    said = readings.notes.text()
+    assert "reading 1 left out: the symptom was absent" in said
+    assert "there is no point 'GP77' any more" in said
+
+
+def test_same_pairs_again_after_the_mend(qtbot, pickup, page):
+    push(qtbot, page.case.names.buttons["suspects"])
+    measure(qtbot, pickup, page, page.case.suspects.cards[0])
+    push(qtbot, page.case.suspects.mend_button)
+    mend = page.case.mend
+    assert mend.form.on.text() == pickup.session.casework.answer.suspects[0].members[0][0]
+    qtbot.keyClicks(mend.form.did, "cleaned")
+    qtbot.keyClick(mend.form.did, Qt.Key.Key_Return)
+    push(qtbot, mend.again)
+    form = page.case.readings.form
+    before = pickup.session.casework.answer
+    qtbot.keyClicks(form.value, "0.004")
+    qtbot.keyClick(form.value, Qt.Key.Key_Return)
+    assert page.case.page == "mend"
+    (row,) = mend.table.cells
+    assert row[2].startswith("0.004 V")
+    assert mend.again.isHidden()
+    answered(qtbot, pickup)
+    after = pickup.session.casework.answer
+    assert after.suspects[0].probability == pytest.approx(before.suspects[0].probability)
+
+
+def test_another_harness_ends_the_case(qtbot, pickup, page, project):
+    assert pickup.files.open(project)
+    assert pickup.session.casework.case_id is None
+    assert pickup.diagram.state.ranks == ()
+    assert page.cases.isVisible()
