@@ -5,7 +5,16 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QStringListModel, Qt, Signal
-from PySide6.QtWidgets import QCompleter, QGridLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QCompleter,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from harness_studio.base.errors import AddressError
 from harness_studio.diagram.tips import Tips, point_of
@@ -44,9 +53,10 @@ def _volts(value: float | None) -> str:
 
 
 class MeterPage(QWidget):
-    """The page. `moved` carries the tips whenever one was put elsewhere."""
+    """The page. `moved` carries the tips whenever one was put elsewhere, `kept` + and − of a pair for the casebook."""
 
     moved = Signal(object)
+    kept = Signal(str, str)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -81,13 +91,19 @@ class MeterPage(QWidget):
             self.fields[sign] = field
         self.swap = QPushButton("Swap the tips", self)
         self.swap.clicked.connect(self._swap)
+        self.keep = QPushButton("Keep in the casebook", self)
+        self.keep.clicked.connect(self._keep)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(18, 16, 18, 16)
         layout.setSpacing(8)
         for widget in (title, hint):
             layout.addWidget(widget)
         layout.addLayout(grid)
-        layout.addWidget(self.swap, 0, Qt.AlignmentFlag.AlignLeft)
+        beside = QHBoxLayout()
+        for button in (self.swap, self.keep):
+            beside.addWidget(button)
+        beside.addStretch(1)
+        layout.addLayout(beside)
         layout.addSpacing(8)
         for widget in (self.value, self.about, self.wire):
             layout.addWidget(widget)
@@ -140,11 +156,15 @@ class MeterPage(QWidget):
         self.fields[MINUS].setText(plus)
         self._put()
 
+    def _keep(self) -> None:
+        self.kept.emit(*(self.fields[s].text().strip() for s in (PLUS, MINUS)))
+
     def _put(self) -> None:
         self._read()
         self.moved.emit(self.tips)
 
     def _read(self) -> None:
+        self.keep.setEnabled(len(self.tips) == 2)
         value, about = self._reading()
         self.value.setText(value)
         self.about.setText(about)

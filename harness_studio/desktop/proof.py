@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from PySide6.QtWidgets import QFrame, QLabel, QVBoxLayout, QWidget
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from harness_studio.base.errors import AddressError
 from harness_studio.diagram.focus import LEAST_A
@@ -107,7 +108,9 @@ def _volts(value: float) -> str:
 
 
 class ProofCard(QWidget):
-    """The reading on a card below its heading."""
+    """The reading on a card below its heading. `kept` carries the proof for the casebook."""
+
+    kept = Signal(object)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -127,13 +130,20 @@ class ProofCard(QWidget):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(6)
-        layout.addWidget(head)
+        self.keep = QPushButton("Keep in the casebook", self)
+        self.keep.clicked.connect(lambda _=False: self.kept.emit(self.proof))
+        self.proof: Proof | None = None
+        top = QHBoxLayout()
+        top.addWidget(head, 1)
+        top.addWidget(self.keep)
+        layout.addLayout(top)
         layout.addWidget(card)
         self.hide()
 
     def show_session(self, session: Session, found: Shares | None) -> None:
         """Show the proof of the chosen joint; nothing where there is none."""
         proof = proof_of(session, found) if found is not None else None
+        self.proof = proof
         self.setVisible(proof is not None)
         if proof is not None:
             first, *rest = lines_of(proof)

@@ -252,3 +252,34 @@ def test_clicks_on_the_diagram_leave_an_open_case_open(qtbot, pickup, page):
     push(qtbot, page.case.back)
     touch_thing(qtbot, pickup, "M2")
     assert not page.isVisible()  # with no case open the page of details comes
+
+
+def test_a_pair_of_the_meter_is_kept_in_the_open_case(qtbot, pickup, page):
+    pickup.drawer.open("meter")
+    meter = pickup.drawer.meter
+    assert not meter.keep.isEnabled()
+    touch_point(qtbot, pickup, "GP2")
+    touch_point(qtbot, pickup, "GP1")
+    push(qtbot, meter.keep)
+    form = page.case.readings.form
+    assert form.isVisible()
+    assert form.value.hasFocus()
+    assert (form.plus.value, form.minus.value) == tuple(meter.fields[s].text() for s in "+−")
+    qtbot.keyClicks(form.value, "0.2")
+    qtbot.keyClick(form.value, Qt.Key.Key_Return)
+    assert only_case(pickup).readings[0].value == 0.2
+    assert only_case(pickup).readings[0].mode == "braking"
+
+
+def test_what_would_prove_a_joint_waits_for_the_case_it_belongs_to(qtbot, pickup, page):
+    push(qtbot, page.case.back)
+    pickup.drawer.open("ground_map")
+    touch_thing(qtbot, pickup, "GP2")
+    push(qtbot, pickup.drawer.ground_map.proof.keep)
+    assert page.isVisible()
+    assert page.cases.pending.text() == "Open the case that GP2 to GB1.31 belongs to."
+    row = page.cases.list.visualRect(page.cases.list.model().index(0, 0)).center()
+    qtbot.mouseClick(page.cases.list.viewport(), Qt.MouseButton.LeftButton, pos=row)
+    form = page.case.readings.form
+    assert (form.plus.value, form.minus.value) == ("GP2", "GB1.31")
+    assert "clean, limit" in form.note.text()

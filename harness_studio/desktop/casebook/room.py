@@ -6,12 +6,15 @@ from typing import TYPE_CHECKING
 
 from harness_studio.desktop.commands import Command
 from harness_studio.desktop.rooms import Room
+from harness_studio.model.cases import Reading
 
 from . import suspect_words
 from .page import CasebookPage
+from .suspect_words import reading
 
 if TYPE_CHECKING:
     from harness_studio.casebook.summary import Suspect
+    from harness_studio.desktop.proof import Proof
     from harness_studio.desktop.window import Window
 
 PAGE = "casebook"
@@ -32,6 +35,8 @@ class _Hand:
         page._hand = self  # type: ignore[attr-defined]  # lives as long as its page
         page.changed.connect(self._draw)
         page.case.suspects.picked.connect(self._show)
+        window.drawer.meter.kept.connect(self._keep_pair)
+        window.drawer.ground_map.proof.kept.connect(self._keep_proof)
 
     def commands(self) -> list[Command]:
         """Return the commands of the room."""
@@ -57,6 +62,20 @@ class _Hand:
         """Begin a case."""
         self.open()
         self.page.new_case()
+
+    def _keep_pair(self, plus: str, minus: str) -> None:
+        """Enter a pair of the meter's page: its value is what the real meter shows."""
+        self._enter(Reading("volts", self._window.session.mode, plus, minus))
+
+    def _keep_proof(self, proof: Proof) -> None:
+        """Enter the reading that proves a joint, with what is expected as its note."""
+        bad, clean = reading(proof.now_v), reading(proof.clean_v)
+        note = f"{bad} as it stands, {clean} clean" + (f", {proof.limit_words}" if proof.limit_words else "")
+        self._enter(Reading("volts", self._window.session.mode, proof.plus, proof.minus, note=note))
+
+    def _enter(self, entry: Reading) -> None:
+        self.open()
+        self.page.enter(entry)
 
     def _draw(self) -> None:
         self._window.show_marks()
