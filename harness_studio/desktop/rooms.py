@@ -51,10 +51,12 @@ def open_rooms(window: Window) -> list[Room]:
     """Make the rooms of a window, in the order of their pages."""
     from .casebook import room as casebook
     from .common import room as common
+    from .plots import room as plots
     from .printing import room as printing
 
     return [
         common.open_room(window),
         casebook.open_room(window),
+        plots.open_room(window),
         printing.open_room(window),
     ]

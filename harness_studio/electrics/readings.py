@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -164,3 +164,11 @@ def compare(clean: Mapping[str, Reading], now: Mapping[str, Reading]) -> list[Ch
         if weight > 1e-9:
             changes.append(Change(key, before.value, reading.value, reading.unit, weight))
     return sorted(changes, key=lambda c: -c.weight)
+
+
+def one_each(changes: Sequence[Change]) -> list[Change]:
+    """Return one change of each part, rather what is seen of it than its volts, the most noticeable first."""
+    own: dict[str, Change] = {}
+    for change in sorted(changes, key=lambda c: (c.reading.endswith(" volts"), -c.weight, c.reading)):
+        own.setdefault(change.reading.partition(" ")[0].partition("/")[0], change)
+    return sorted(own.values(), key=lambda c: (-c.weight, c.reading))

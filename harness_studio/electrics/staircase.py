@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
@@ -19,7 +21,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One tread: what is passed, volts before and after it, and the current in it along the way."""
+    """One tread: what is passed from point to point, volts before and after it, and the current along the way."""
 
     address: str
     kind: str
@@ -27,6 +29,8 @@ class Step:
     from_v: float
     to_v: float
     amperes: float
+    from_point: str
+    to_point: str
 
     @property
     def lost_v(self) -> float:
@@ -34,11 +38,12 @@ class Step:
         return self.from_v - self.to_v
 
 
-def staircase(network: Network, solution: Solution, load: str) -> list[Step]:
+def staircase(network: Network, solution: Solution, load: str, via: str | None = None) -> list[Step]:
     """Return the steps from the battery's positive post through a load to its grounded post.
 
     The way of least resistance is taken on either side, as a meter would be walked; empty where the load is not fed
-    through metal. The steps' losses add up to the volts between the two posts.
+    through metal. The steps' losses add up to the volts between the two posts. With `via` the way leads through that
+    joint on the side where it can; where it cannot, or there is no such joint, it is as without.
 
     Raises
     ------
@@ -61,7 +66,14 @@ def staircase(network: Network, solution: Solution, load: str) -> list[Step]:
         if to_load is None or from_load is None:
             continue
         start, route = to_load
-        _, home = from_load
+        end, home = from_load
+        number = network.joints.get(via) if via is not None else None
+        if number is not None and number not in (*route, *home):
+            around = _through(graph, network, number, end, last)
+            if around is not None:
+                home = around
+            else:
+                route = _through(graph, network, number, start, first) or route
         best = _along(network, solution, start, route, "feed")
         best.append(_load_step(solution, element, first, last))
         best += _along(network, solution, last, list(reversed(home)), "return")
@@ -87,6 +99,20 @@ def _shortest(graph: nx.MultiGraph[int], posts: list[int], point: int) -> tuple[
     return min(routes, key=lambda r: sum(float(graph_ohm) for graph_ohm in _ohms(graph, r[1])), default=None)
 
 
+def _through(
+    graph: nx.MultiGraph[int], network: Network, number: int, post: int, point: int
+) -> list[int] | None:
+    """Return the branches from a post through a joint to a point by least resistance; None if that passes one twice."""
+    a, b = int(network.branches.a[number]), int(network.branches.b[number])
+    found = []
+    for near, far in ((a, b), (b, a)):
+        before, after = way(graph, post, near), way(graph, far, point)
+        if before is None or after is None or number in (*before, *after) or set(before) & set(after):
+            continue
+        found.append([*before, number, *after])
+    return min(found, key=lambda route: sum(_ohms(graph, route)), default=None)
+
+
 def _ohms(graph: nx.MultiGraph[int], route: list[int]) -> list[float]:
     wanted = set(route)
     return [d["resistance_ohm"] for _, _, key, d in graph.edges(keys=True, data=True) if key in wanted]
@@ -107,6 +133,8 @@ def _along(
                 float(solution.volts[here]),
                 float(solution.volts[there]),
                 sign * float(solution.amperes[number]),
+                network.points[here],
+                network.points[there],
             )
         )
         here = there
@@ -118,5 +146,22 @@ def _load_step(solution: Solution, element: Element, first: int, last: int) -> S
     into = dict(zip(found.points, found.amperes, strict=True)) if found else {}
     volts = solution.volts
     return Step(
-        element.address, element.kind, "load", float(volts[first]), float(volts[last]), into.get(first, 0.0)
+        element.address,
+        element.kind,
+        "load",
+        float(volts[first]),
+        float(volts[last]),
+        into.get(first, 0.0),
+        solution.network.points[first],
+        solution.network.points[last],
     )
+
+
+def volts_along(steps: Sequence[Step], solution: Solution) -> list[float]:
+    """Return the volts at the points of a staircase in another solution of the same harness: one more than steps.
+
+    NaN where a point is not there, or in an island.
+    """
+    points = [s.from_point for s in steps[:1]] + [s.to_point for s in steps]
+    index, volts = solution.network.index, solution.volts
+    return [float(volts[index[p]]) if p in index else math.nan for p in points]

@@ -1,12 +1,13 @@
-"""``meter PROJECT --plus A --minus B``: what a meter shows between two points."""
+"""``meter PROJECT --plus A --minus B``: what a meter shows between two points; ``--through LOAD``: step by step."""
 
 from __future__ import annotations
 
 import argparse
 from typing import TYPE_CHECKING, Any
 
-from harness_studio.app import solving
+from harness_studio.app import solving, stairs
 from harness_studio.app.output import say, say_json, volts
+from harness_studio.base.errors import HarnessError
 
 if TYPE_CHECKING:
     from harness_studio.electrics.meter import MeterReading
@@ -15,17 +16,20 @@ NAME = "meter"
 HELP = "what a meter shows between two points, now and in a clean harness"
 ABOUT = (
     "Gives the volts from the plus tip to the minus tip, the same in a harness with clean joints, and whether current "
-    "flows between the tips: without current a reading of nothing says nothing."
+    "flows between the tips: without current a reading of nothing says nothing. With --through it walks from the "
+    "battery's positive post through a load to its grounded post and gives what is lost at every joint and wire."
 )
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     solving.add_project(parser)
+    parser.add_argument("--plus", metavar="POINT", help="point of the plus tip, for example W31@GP2")
+    parser.add_argument("--minus", metavar="POINT", help="point of the minus tip, for example GB1.31")
     parser.add_argument(
-        "--plus", metavar="POINT", required=True, help="point of the plus tip, for example W31@GP2"
+        "--through", metavar="LOAD", help="the voltage staircase of a load, for example M2 or E5/stop"
     )
     parser.add_argument(
-        "--minus", metavar="POINT", required=True, help="point of the minus tip, for example GB1.31"
+        "--via", metavar="JOINT", help="with --through: the way that leads through this joint"
     )
     solving.add_mode(parser)
     solving.add_joints(parser)
@@ -34,12 +38,30 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     from harness_studio.electrics.meter import meter
 
+    tips = arguments.plus is not None and arguments.minus is not None
+    if tips == (arguments.through is not None) or (arguments.plus is None) != (arguments.minus is None):
+        raise HarnessError("meter: give two points with --plus and --minus, or a load with --through")
+    if arguments.through is not None:
+        return _through(arguments)
     done = solving.solved(arguments.project, arguments.mode, arguments.joint)
     found = meter(done.network, done.solution, solving.clean_of(done), arguments.plus, arguments.minus)
     if arguments.json:
         say_json({"mode": done.mode, **as_json(found)})
     else:
         say("\n".join(as_text(found, done.mode_words)))
+    return 0
+
+
+def _through(arguments: argparse.Namespace) -> int:
+    from harness_studio.electrics.staircase import staircase
+
+    done = solving.solved(arguments.project, arguments.mode, arguments.joint)
+    steps = staircase(done.network, done.solution, arguments.through, arguments.via)
+    clean = solving.clean_of(done)
+    if arguments.json:
+        say_json({"mode": done.mode, "load": arguments.through, "steps": stairs.as_json(steps, clean)})
+    else:
+        say("\n".join(stairs.lines(done, arguments.through, steps, clean)))
     return 0
 
 

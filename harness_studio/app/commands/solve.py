@@ -49,15 +49,12 @@ def run(arguments: argparse.Namespace) -> int:
 
 
 def _coupling(done: solving.Solved) -> Coupling:
-    """Return the coupling between the returns of all loads."""
-    from harness_studio.electrics.coupling import coupling
-    from harness_studio.electrics.rated import SOURCE_KINDS
+    """Return the coupling between the returns of all loads, those that share metal together."""
+    from harness_studio.electrics.coupling import coupling, in_blocks, return_points
     from harness_studio.electrics.sweep import prepare
 
-    points = dict.fromkeys(
-        done.network.points[e.points[-1]] for e in done.solution.elements if e.kind not in SOURCE_KINDS
-    )
-    return coupling(prepare(done.network), tuple(points))
+    points = return_points(done.network, done.solution)
+    return in_blocks(coupling(prepare(done.network), points))
 
 
 def _coupling_table(between: Coupling) -> list[str]:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 
 import pytest
 
 from harness_studio.app.main import main
+from tests.unit.app.conftest import Run
 
 
 @pytest.fixture
@@ -50,3 +52,27 @@ def test_bad_words_are_one_line_and_exit_2(first, capsys, words, told):
     lines = capsys.readouterr().err.strip().splitlines()
     assert len(lines) == 1
     assert told in lines[0]
+
+
+def test_the_staircase_leads_from_post_to_post(run: Run, first: Path) -> None:
+    done = run("meter", first, "--through", "M2", "--via", "GP2", "--json")
+    document = json.loads(done.out)
+    steps = document["steps"]
+    points = json.loads(run("solve", first, "--json").out)["points"]
+    assert steps[0]["from_v"] == pytest.approx(points["GB1.30"])
+    assert steps[-1]["to_v"] == pytest.approx(points["GB1.31"], abs=1e-12)
+    assert [s["side"] for s in steps].count("load") == 1
+    stud = next(s for s in steps if s["step"] == "GP2")
+    assert stud["lost_v"] > 20 * stud["clean_lost_v"]
+    text = run("meter", first, "--through", "M2", "--via", "GP2").out
+    assert "M2 fuel pump, from post to post; mode braking (Braking)" in text
+    assert "stud on its body" in text
+
+
+@pytest.mark.parametrize(
+    "words", [[], ["--plus", "GP2"], ["--plus", "GP2", "--minus", "GB1.31", "--through", "M2"]]
+)
+def test_neither_two_tips_nor_a_load_is_told(run: Run, first: Path, words: list[str]) -> None:
+    done = run("meter", first, *words)
+    assert (done.code, done.out) == (2, "")
+    assert "give two points with --plus and --minus, or a load with --through" in done.err

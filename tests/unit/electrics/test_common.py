@@ -10,7 +10,7 @@ from harness_studio.base.errors import AddressError
 from harness_studio.electrics.common import common_joints, grounds_of
 from harness_studio.electrics.shares import shares
 from harness_studio.electrics.solve import solve
-from harness_studio.electrics.staircase import staircase
+from harness_studio.electrics.staircase import staircase, volts_along
 from harness_studio.network.expand import expand
 from harness_studio.storage.project_file import read_project
 
@@ -68,3 +68,22 @@ def test_the_staircase_leads_from_post_to_post(solved):
     assert load.address == "M2"
     assert load.amperes == pytest.approx(6.5, abs=0.01)
     assert "F4" in [s.address for s in steps]
+
+
+def test_the_staircase_can_be_led_through_a_joint(solved):
+    network, solution = solved
+    plain = staircase(network, solution, "M2")
+    led = staircase(network, solution, "M2", "GP2")
+    assert "GP2" not in [s.address for s in plain]
+    (stud,) = [s for s in led if s.address == "GP2"]
+    assert stud.lost_v == pytest.approx(abs(solution.joint("GP2").drop_v))
+    assert stud.amperes == pytest.approx(abs(solution.joint("GP2").amperes))
+    whole = solution.volt("GB1.30") - solution.volt("GB1.31")
+    assert sum(s.lost_v for s in led) == pytest.approx(whole)
+    assert staircase(network, solution, "M2", "P1.31@shell.dash")[0].address == plain[0].address
+
+
+def test_the_volts_along_it_are_those_of_the_points(solved):
+    network, solution = solved
+    steps = staircase(network, solution, "E5/stop")
+    assert volts_along(steps, solution) == [steps[0].from_v, *(s.to_v for s in steps)]

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from harness_studio.base.errors import AddressError
-from harness_studio.electrics.coupling import coupling
+from harness_studio.electrics.coupling import coupling, in_blocks, return_points
 from harness_studio.electrics.sweep import prepare
 from harness_studio.model.harness import Harness
 from harness_studio.network.expand import expand
@@ -64,3 +64,21 @@ def test_the_post_itself_does_not_rise() -> None:
 def test_a_point_without_an_element_is_refused() -> None:
     with pytest.raises(AddressError, match="'nowhere' is no terminal"):
         of(stud(1.0), "nowhere")
+
+
+def test_in_blocks_those_that_share_a_stud_stand_together() -> None:
+    base = prepare(expand(stud(100.0)), warm=False)
+    apart = coupling(base, ("R1.2", "R3.2", "R2.2"))
+    found = in_blocks(apart)
+    assert sorted(found.points) == ["R1.2", "R2.2", "R3.2"]
+    assert found.points[1] != "R3.2"  # the one on a stud of its own stands at an end
+    for i, first in enumerate(found.points):
+        for j, second in enumerate(found.points):
+            was = apart.mv_per_a[apart.points.index(first), apart.points.index(second)]
+            assert found.mv_per_a[i, j] == was
+
+
+def test_returns_are_where_metal_leads_to_the_post() -> None:
+    harness = stud(100.0)
+    done = solved(harness)
+    assert return_points(done.network, done) == ("R1.2", "R2.2", "R3.2", "E1.31")
