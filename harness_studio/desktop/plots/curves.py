@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from harness_studio.base.units import show_mohm
@@ -13,15 +13,15 @@ from harness_studio.standards.figures import NotJudged
 from .plot import Axis, Cell, Dash, Line, Mark, Panel, Plot, Spot
 
 if TYPE_CHECKING:
+    from harness_studio.checks.curves import FuseCurves
     from harness_studio.electrics.against import Against
     from harness_studio.model.harness import Harness
     from harness_studio.session.session import Session
 
-LOOKS: tuple[tuple[str, Dash, Mark], ...] = (
-    ("accent", "solid", "o"), ("stop", "dash", "s"), ("mend", "dot", "t"), ("ink", "solid", "d"),
-    ("accent", "dash", "x"), ("muted", "solid", "s"),
+WIRE_LOOKS: tuple[tuple[str, Dash, Mark], ...] = (
+    ("accent", "solid", "o"), ("ink", "solid", "d"), ("muted", "solid", "s"),
 )  # fmt: skip
-"""Colour, dash and mark of each line in turn: no two share all three."""
+"""Colour, dash and mark of each wire in turn."""
 OPEN_MOHM = 31_623.0
 """Where 'open' stands on an axis of milliohms that ends at 10 Ω."""
 FOREVER_S = 1000.0
@@ -91,45 +91,17 @@ def fuse_plot(session: Session, fuse: str) -> Plot | str:
     found = fuse_curves(session.harness, network, fuse)
     if isinstance(found, NotJudged):
         return found.why
-    amps = found.amperes
-    longest = _between(found.longest_s)
-    shortest = [max(SOONEST_S, min(FOREVER_S, s)) for s in found.shortest_s]
-    stated = any(s > 0 for s in found.shortest_s)
-    lines = [Line("clears at the latest", amps, longest, "stop", "solid", "", 2.0)]
-    if stated:
-        lines.append(Line("holds at least", amps, shortest, "stop", "dot", "", 2.0))
-    lines += [
-        Line(f"{w.wire}{f' and {len(w.beside)} alike' if w.beside else ''} withstands", amps, _between(w.seconds),
-             *LOOKS[(0, 3, 5)[i]])
-        for i, w in enumerate(found.wires)
-    ]  # fmt: skip
-    spots = [
-        Spot(a, s, f"{amperes(a)}: {fuse} {_within(found.longest_s[i])}", fuse)
-        for i, (a, s) in enumerate(zip(amps, longest, strict=True))
-        if s is not None
-    ]
-    for w in found.wires:
-        spots += [
-            Spot(a, s, f"{amperes(a)}: {w.wire} bears it for {_seconds(w.seconds[i])}", w.wire)
-            for i, (a, s) in enumerate(zip(amps, _between(w.seconds), strict=True))
-            if s is not None
-        ]
     time = Axis("seconds", log=True, least=SOONEST_S, most=FOREVER_S)
     here = (found.rated_a, f"rated {found.rated_a:g} A")
-    panel = Panel(
-        "", Axis("amperes", log=True), time, tuple(lines), spots=tuple(spots), here=here, legend=True
-    )
+    panel = Panel("", Axis("amperes", log=True), time, tuple(_fuse_lines(found)), spots=tuple(_fuse_spots(found)),
+                  here=here, legend=True)  # fmt: skip
     verdict = (
         f"from {amperes(found.crosses_a)} on a wire may go first"
         if found.crosses_a is not None
         else "the fuse clears before any of its wires is damaged"
     )
-    head = (
-        "amperes",
-        "clears after at most, s",
-        "holds at least, s",
-        *(f"{w.wire} withstands, s" for w in found.wires),
-    )
+    names = (f"{w.wire} withstands, s" for w in found.wires)
+    head = ("amperes", "clears after at most, s", "holds at least, s", *names)
     rows = tuple(
         (
             a,
@@ -137,19 +109,35 @@ def fuse_plot(session: Session, fuse: str) -> Plot | str:
             found.shortest_s[i] or None,
             *(_cell(w.seconds[i]) for w in found.wires),
         )
-        for i, a in enumerate(amps)
+        for i, a in enumerate(found.amperes)
     )
     about = f"{session.harness.title_of(fuse)}: {verdict}"
-    return Plot(
-        "Fuse band and wires",
-        about,
-        (panel,),
-        None,
-        head,
-        rows,
-        (fuse,) * len(rows),
-        f"{found.source} ({found.sureness})",
-    )
+    source = f"{found.source} ({found.sureness})"
+    return Plot("Fuse band and wires", about, (panel,), None, head, rows, (fuse,) * len(rows), source)
+
+
+def _fuse_lines(found: FuseCurves) -> Iterator[Line]:
+    yield Line("clears at the latest", found.amperes, _between(found.longest_s), "stop", "solid", "", 2.0)
+    if any(s > 0 for s in found.shortest_s):
+        shortest = [max(SOONEST_S, min(FOREVER_S, s)) for s in found.shortest_s]
+        yield Line("holds at least", found.amperes, shortest, "stop", "dot", "", 2.0)
+    for number, wire in enumerate(found.wires):
+        alike = f" and {len(wire.beside)} alike" if wire.beside else ""
+        yield Line(
+            f"{wire.wire}{alike} withstands", found.amperes, _between(wire.seconds), *WIRE_LOOKS[number]
+        )
+
+
+def _fuse_spots(found: FuseCurves) -> Iterator[Spot]:
+    for i, (a, s) in enumerate(zip(found.amperes, _between(found.longest_s), strict=True)):
+        if s is not None:
+            yield Spot(a, s, f"{amperes(a)}: {found.fuse} {_within(found.longest_s[i])}", found.fuse)
+    for wire in found.wires:
+        for i, (a, s) in enumerate(zip(found.amperes, _between(wire.seconds), strict=True)):
+            if s is not None:
+                yield Spot(
+                    a, s, f"{amperes(a)}: {wire.wire} bears it for {_seconds(wire.seconds[i])}", wire.wire
+                )
 
 
 def _between(seconds: Sequence[float]) -> list[float | None]:
