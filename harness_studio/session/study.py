@@ -72,9 +72,10 @@ def named(suspect: Suspect) -> str:
 def argue(harness: Harness, case: Case) -> Answer:
     """Return the argument alone, which needs no sum. Nothing escapes."""
     from harness_studio.casebook.argument import argument
+    from harness_studio.casebook.before import as_known_before
 
     try:
-        return Answer(case.id, argument=argument(harness, case))
+        return Answer(case.id, argument=argument(as_known_before(harness, case)[0], case))
     except HarnessError as error:
         return Answer(case.id, problem=" ".join(str(error).split()))
     except Exception as error:

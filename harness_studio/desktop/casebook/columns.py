@@ -2,9 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QWidget
+
+from harness_studio.desktop import look
+from harness_studio.diagram.words import amperes, counted
+from harness_studio.model.harness import Harness
+from harness_studio.session.case_words import thing_words
 
 from .forms import heading, plain, quiet
 
@@ -12,8 +19,8 @@ if TYPE_CHECKING:
     from harness_studio.casebook.argument import Argument
     from harness_studio.session.session import Session
 
-MOST = 9
-"""Joints that are named in a column."""
+MOST, MOST_SWITCHED = 8, 4
+"""Things that are named in a column, and switched loads."""
 
 
 class Columns(QWidget):
@@ -24,6 +31,9 @@ class Columns(QWidget):
         self.setAccessibleName("What the affected loads have in common")
         self.title = heading("What they have in common", self)
         self.feed, self.returns = plain("", self), plain("", self)
+        for label in (self.feed, self.returns):
+            label.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
+            label.setFont(look.small())
         self.about, self.ruled_out = plain("", self), quiet("", self)
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 4, 0, 4)
@@ -45,19 +55,31 @@ class Columns(QWidget):
         self.setVisible(found is not None and bool(found.changed))
         if found is None or not found.changed:
             return
-        self.feed.setText(joints_words(found.feed))
-        self.returns.setText(joints_words(found.returns))
+        self.feed.setText(column_words(session.harness, found.feed))
+        self.returns.setText(column_words(session.harness, found.returns))
+        self.feed.setToolTip("\n".join(found.feed))
+        self.returns.setToolTip("\n".join(found.returns))
         self.about.setText(conclusion(found))
-        self.ruled_out.setText(ruled_out_words(found))
+        self.ruled_out.setText("\n".join(rest_words(session.harness, found)))
         self.ruled_out.setVisible(bool(self.ruled_out.text()))
 
 
-def joints_words(joints: tuple[str, ...]) -> str:
-    """Return the joints of a column, one a line, the most wholly shared first."""
+def owner(joint: str) -> str:
+    """Return the thing that a joint is on: the stud of a ring, the fuse of a clip, the wire of a crimp."""
+    first = joint.partition("@")[0] if "@" in joint else joint
+    return first.partition("/")[0].partition(".")[0].partition(":")[0]
+
+
+def column_words(harness: Harness, joints: Sequence[str]) -> str:
+    """Return the things that the joints of a column are on, one a line, the most wholly shared first."""
     if not joints:
         return "nothing is common"
-    more = [f"and {len(joints) - MOST} more"] if len(joints) > MOST else []
-    return "\n".join([*joints[:MOST], *more])
+    things: dict[str, int] = {}
+    for joint in joints:
+        things[owner(joint)] = things.get(owner(joint), 0) + 1
+    lines = [harness.title_of(t) + (f" · {counted(n, 'joint')}" if n > 1 else "") for t, n in things.items()]
+    more = [f"and {len(lines) - MOST} more"] if len(lines) > MOST else []
+    return "\n".join([*lines[:MOST], *more])
 
 
 def conclusion(found: Argument) -> str:
@@ -74,13 +96,25 @@ def conclusion(found: Argument) -> str:
     return f"{loads} share both feed and return: one reading on each side tells them apart."
 
 
-def ruled_out_words(found: Argument) -> str:
-    """Return what a load that stayed speaks against."""
+def rest_words(harness: Harness, found: Argument) -> list[str]:
+    """Return what disturbs them, what that rules out, and what a load that stayed speaks against."""
+    said = []
+    if found.disturbers:
+        loads = [
+            f"{thing_words(harness, address)} {'+' if more > 0 else '−'}{amperes(abs(more))}"
+            for address, more in found.disturbers[:MOST_SWITCHED]
+        ]
+        said.append("Disturbed by what was switched: " + ", ".join(loads) + ".")
+    if found.ruled_out:
+        things = list(dict.fromkeys(owner(j) for j in found.ruled_out))
+        more = f" and {len(things) - MOST} more" if len(things) > MOST else ""
+        said.append(f"Ruled out, for no switched load passes it: {', '.join(things[:MOST])}{more}.")
     by_load: dict[str, list[str]] = {}
     for joint, load in found.cleared.items():
-        by_load.setdefault(load, []).append(joint)
-    said = [
-        f"{load} stayed, and passes {', '.join(joints[:4])}{' …' if len(joints) > 4 else ''} as well"
-        for load, joints in by_load.items()
-    ]
-    return "Speaks against: " + "; ".join(said) if said else ""
+        things = by_load.setdefault(load, [])
+        if owner(joint) not in things:
+            things.append(owner(joint))
+    for load, things in by_load.items():
+        more = " …" if len(things) > MOST_SWITCHED else ""
+        said.append(f"{load} stayed, which speaks against {', '.join(things[:MOST_SWITCHED])}{more}.")
+    return said
