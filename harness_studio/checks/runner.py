@@ -168,7 +168,8 @@ def _one_of(several: list[Finding]) -> Finding:
     if not numbers:
         text = f"{first.alike}: {_some(heads)}"
     else:
-        text = f"{first.text}; likewise {_some(others)}" if others else first.text
+        like = [n for n in dict.fromkeys(_name(f) for f in several) if n != _name(first)]
+        text = f"{first.text}; likewise {_some(like)}" if like else first.text
     return replace(
         first,
         ids=tuple(dict.fromkeys((*heads, *(first.ids if numbers else ())))),
@@ -178,6 +179,11 @@ def _one_of(several: list[Finding]) -> Finding:
         also_in=tuple(m for m in modes if m != mode),
         brings=tuple(dict.fromkeys(key for f in several for key in f.brings)),
     )
+
+
+def _name(found: Finding) -> str:
+    """Return what a finding is about, an element of a part by its own address."""
+    return next((one for one in found.ids[1:2] if one.startswith(f"{found.ids[0]}/")), found.ids[0])
 
 
 def _some(names: Sequence[str]) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from typing import Protocol
 
-from . import check, import_kbl, meter, new, open_window, shares, sheets, size, solve, suspects, sweep
+from . import check, ground, import_kbl, meter, new, open_window, shares, sheets, size, solve, suspects, sweep
 
 
 class Command(Protocol):
@@ -29,6 +29,7 @@ COMMANDS: tuple[Command, ...] = (
     shares,
     check,
     size,
+    ground,
     solve,
     meter,
     sweep,

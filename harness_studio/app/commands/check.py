@@ -155,8 +155,8 @@ def as_text(scope: Scope, findings: Sequence[Finding]) -> list[str]:
         text += ["", f"accepted ({len(accepted)})"]
         for found in accepted:
             text += [
-                *_wrapped(f"{found.key}: {found.sentence}", "  "),
-                *_wrapped(f"because {found.accepted}", "      "),
+                *wrapped(f"{found.key}: {found.sentence}", "  "),
+                *wrapped(f"because {found.accepted}", "      "),
             ]
     return [*text, "", *CAUTIONS]
 
@@ -175,22 +175,23 @@ def heading(scope: Scope) -> list[str]:
 def block(found: Finding) -> list[str]:
     """Return one finding: the sentence, its numbers and source, what to do."""
     ids = " ".join(found.ids[:4]) + (" ..." if len(found.ids) > 4 else "")
-    lines = _wrapped(f"{found.rule} {ids}", "  ")
-    lines += _wrapped(found.sentence, "    ")
+    lines = wrapped(f"{found.rule} {ids}", "  ")
+    lines += wrapped(found.sentence, "    ")
     numbers = [
         f"{word} {_number(value)} {found.unit}".rstrip()
         for word, value in (("found", found.value), ("limit", found.limit))
         if value is not None
     ]
-    lines += _wrapped("; ".join([*numbers, found.backing]), "      ")
-    return lines + (_wrapped(f"do: {found.remedy}", "      ") if found.remedy else [])
+    lines += wrapped("; ".join([*numbers, found.backing]), "      ")
+    return lines + (wrapped(f"do: {found.remedy}", "      ") if found.remedy else [])
 
 
 def _number(value: float) -> str:
     return f"{value:.3g}" if abs(value) < 1000 else f"{value:.0f}"
 
 
-def _wrapped(text: str, indent: str) -> list[str]:
+def wrapped(text: str, indent: str) -> list[str]:
+    """Return a text in lines of a readable width."""
     return textwrap.wrap(
         text, _WIDTH, initial_indent=indent, subsequent_indent=indent, break_on_hyphens=False
     )

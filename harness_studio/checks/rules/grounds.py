@@ -53,7 +53,7 @@ def sensors(scope: Scope, state: State) -> Iterator[Finding]:
     if limit.value is None or state.posts is None:
         return
     for sensor in state.network.elements:
-        reader = _reader(state, sensor) if sensor.kind in SENSORS else None
+        reader = reader_of(state, sensor) if sensor.kind in SENSORS else None
         if reader is None:
             continue
         ground, back = _back(reader), _back(sensor)
@@ -65,7 +65,7 @@ def sensors(scope: Scope, state: State) -> Iterator[Finding]:
             "sensor_rise",
             "mend",
             [sensor.part, reader.part],
-            f"the ground of {names[0]} lies {words.volts(apart_v)} {'above' if apart_v > 0 else 'below'} that of "
+            f"the ground of {names[0]} lies {words.volts(abs(apart_v))} {'above' if apart_v > 0 else 'below'} that of "
             f"{names[1]}, which reads it: the reading is off; {words.volts(limit.value)} at most",
             value=abs(apart_v),
             limit=limit,
@@ -75,7 +75,7 @@ def sensors(scope: Scope, state: State) -> Iterator[Finding]:
         )
 
 
-def _reader(state: State, sensor: Element) -> Element | None:
+def reader_of(state: State, sensor: Element) -> Element | None:
     """Return the gauge or sensor input that the sensor's signal leads to."""
     node, label = state.metal.node, state.metal.label
     signal = int(label[node[next(iter(sensor.terminals.values()))]])
@@ -207,7 +207,7 @@ def mixed(scope: Scope, state: State) -> Iterator[Finding]:
         yield finding(
             "mixed_returns",
             "mend",
-            [joint, *dict.fromkeys(sensors_here), *dict.fromkeys(p for _, p in strong)],
+            [joint, *dict.fromkeys(sensors_here)],
             f"sensor {words.listed(sensors_here)} returns on {scope.harness.title_of(joint)} beside "
             f"{words.listed(titles, 3)} ({words.amps(amperes)} of {part} alone{moved})",
             value=amperes,
