@@ -119,6 +119,9 @@ def place_of_member(scene: Scene, address: str) -> Point | None:
         )
         return Point((a.x_mm + b.x_mm) / 2, (a.y_mm + b.y_mm) / 2)
     owner, slash, of = plain.partition("/")
+    if plain in scene.harness.grounds:
+        box = scene.place_of(plain)
+        return Point(box.centre.x_mm, box.bottom_mm - 1.0) if box is not None else None
     if not slash:
         return place_of_point(scene, plain)
     home = scene.symbol_of(owner.partition(".")[0])

@@ -110,7 +110,7 @@ BY_ENGINE = {
 
 
 def caution_words(harness: Harness, mode: str | None, reach: str) -> str:
-    """Return the caution that applies to a reading in a mode at a place of that reach."""
+    """Return the caution beside the general one that applies to a reading in a mode at a place of that reach."""
     found = harness.modes.get(mode or "")
     engine = None
     seen: set[str] = set()
@@ -118,7 +118,7 @@ def caution_words(harness: Harness, mode: str | None, reach: str) -> str:
         seen.add(found.id)
         engine = engine or found.engine
         found = harness.modes.get(found.like or "")
-    said = [CAUTION, BY_ENGINE.get(engine or "", "")]
+    said = [BY_ENGINE.get(engine or "", "")]
     if reach == "under the vehicle":
         said.append("Stands under the vehicle, never a jack alone.")
     return " ".join(s for s in said if s)

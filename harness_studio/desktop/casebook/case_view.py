@@ -18,6 +18,7 @@ from .forms import OneLine, button, row
 from .mend_page import MendPage
 from .readings_page import ReadingsPage
 from .seen_page import SeenPage
+from .small_forms import today
 from .suspects_page import SuspectsPage
 
 if TYPE_CHECKING:
@@ -136,14 +137,7 @@ class CaseView(QWidget):
 
     def _measured(self, proposal: Proposal) -> None:
         self.turn_to(READINGS)
-        reading = Reading(
-            "volts",
-            proposal.mode,
-            proposal.plus,
-            proposal.minus,
-            current_confirmed=True,
-            symptom_present="yes",
-        )
+        reading = Reading("volts", proposal.mode, proposal.plus, proposal.minus, date=today())
         self.readings.start(reading, back=True)
 
     def _take_again(self, reading: Reading) -> None:

@@ -9,7 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QWidget
 
 from harness_studio.desktop import look
-from harness_studio.diagram.words import amperes, counted
+from harness_studio.diagram.words import amperes
 from harness_studio.model.harness import Harness
 from harness_studio.session.case_words import thing_words
 
@@ -71,13 +71,13 @@ def owner(joint: str) -> str:
 
 
 def column_words(harness: Harness, joints: Sequence[str]) -> str:
-    """Return the things that the joints of a column are on, one a line, the most wholly shared first."""
+    """Return the things that the joints of a column are on, one a line, with how many where it is not one."""
     if not joints:
         return "nothing is common"
     things: dict[str, int] = {}
     for joint in joints:
         things[owner(joint)] = things.get(owner(joint), 0) + 1
-    lines = [harness.title_of(t) + (f" · {counted(n, 'joint')}" if n > 1 else "") for t, n in things.items()]
+    lines = [harness.title_of(t) + (f" ({n})" if n > 1 else "") for t, n in things.items()]
     more = [f"and {len(lines) - MOST} more"] if len(lines) > MOST else []
     return "\n".join([*lines[:MOST], *more])
 

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QPushButton, QWidget
 
 from harness_studio.drawing import fonts
 from harness_studio.model.harness import Harness
-from harness_studio.session.case_words import caution_words, mode_words
+from harness_studio.session.case_words import mode_words
 
 from .forms import column, plain, quiet, row
 from .suspect_words import reading
@@ -50,12 +50,18 @@ class ProposalCard(QFrame):
         self.button.clicked.connect(lambda _=False: self.measured.emit(self.proposal))
         said = ", ".join(f"{name} {value}" for name, value in self.cells)
         self.button.setAccessibleName(f"I measured {proposal.plus} to {proposal.minus}, {where}; {said}")
-        caution = quiet(caution_words(harness, proposal.mode, proposal.reach), self)
+        self.caution = quiet("", self)
+        self.caution.hide()
         layout = column(tips, quiet(where, self), gap=3, margins=(12, 8, 12, 9))
         layout.addLayout(self.expected)
-        layout.addWidget(caution)
+        layout.addWidget(self.caution)
         layout.addLayout(row(self.button))
         self.setLayout(layout)
+
+    def warn(self, what: str) -> None:
+        """Show the caution that applies to this reading and not to those above."""
+        self.caution.setText(what)
+        self.caution.setVisible(bool(what))
 
     def _cells(self, ranks: Mapping[str, int]) -> list[tuple[str, str]]:
         known = [(ranks[j], j, v) for j, v in self.proposal.expected.items() if j in ranks]

@@ -10,6 +10,7 @@ from PySide6.QtGui import QStandardItem, QStandardItemModel
 from PySide6.QtWidgets import QGridLayout, QLabel, QListView, QProgressBar, QPushButton, QWidget
 
 from harness_studio.desktop import look
+from harness_studio.session.case_words import CAUTION, caution_words
 
 from . import suspect_words as words
 from .columns import conclusion
@@ -64,6 +65,7 @@ class SuspectsPage(QWidget):
         self.none_fits, self.detail = quiet("", self), Detail(self)
         self.mend_button = button("Mend this …", self._mend, self)
         self._suspects_head, self._next_head = heading("Suspects", self), heading("Measure next", self)
+        self.caution = quiet(CAUTION, self)
         self.cards: list[ProposalCard] = []
         self.empty = quiet(NOTHING, self)
         self._build()
@@ -81,6 +83,7 @@ class SuspectsPage(QWidget):
         layout.addLayout(row(self.mend_button))
         layout.addSpacing(6)
         layout.addWidget(self._next_head)
+        layout.addWidget(self.caution)
         self._cards = column(gap=6)
         layout.addLayout(self._cards)
         layout.addStretch(1)
@@ -163,13 +166,18 @@ class SuspectsPage(QWidget):
         ranks = {g.joint: n for n, g in enumerate(answer.suspects, 1)} if answer is not None else {}
         proposals = answer.proposals if answer is not None else ()
         self.cards = [ProposalCard(session.harness, p, ranks, self) for p in proposals]
+        told: set[str] = set()
         for card in self.cards:
+            caution = caution_words(session.harness, card.proposal.mode, card.proposal.reach)
+            card.warn("" if caution in told else caution)
+            told.add(caution)
             card.looked_at.connect(self.looked_at)
             card.measured.connect(self.measured)
             self._cards.addWidget(card)
             card.show()
         done = answer is not None and bool(answer.suspects)
         self._next_head.setVisible(done)
+        self.caution.setVisible(bool(self.cards))
         if done and answer is not None:
             self._next_head.setText(
                 "No further reading is needed" if answer.stop and not proposals else
