@@ -6,7 +6,7 @@ itself knows no page by name.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Protocol
 
@@ -41,10 +41,24 @@ class Page(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Room:
-    """Pages for the drawer, by the id that commands open them with, and commands for menus and list."""
+    """What a room adds to the window.
+
+    Parameters
+    ----------
+    pages
+        Pages for the drawer, by the id that commands open them with.
+    commands
+        Commands for menus and list.
+    follow
+        Gets each session the window shows, before anything of it is seen.
+    close
+        Called when the window goes: with True if the user left, with False if the program ends without being asked.
+    """
 
     pages: dict[str, QWidget] = field(default_factory=dict)
     commands: Sequence[Command] = ()
+    follow: Callable[[Session], object] | None = None
+    close: Callable[[bool], object] | None = None
 
 
 def open_rooms(window: Window) -> list[Room]:
@@ -53,8 +67,10 @@ def open_rooms(window: Window) -> list[Room]:
     from .common import room as common
     from .plots import room as plots
     from .printing import room as printing
+    from .safety import room as safety
 
     return [
+        safety.open_room(window),
         common.open_room(window),
         casebook.open_room(window),
         plots.open_room(window),

@@ -27,7 +27,7 @@ from .files import Files, arrange_edit
 from .finder import Finder, Row
 from .foot import Foot
 from .menu import commands_of
-from .rooms import open_rooms
+from .rooms import Room, open_rooms
 from .scheduler import QtScheduler
 from .showing import Showing
 from .start_page import StartPage
@@ -58,11 +58,11 @@ class Window(QMainWindow):
         self.appearance = str(settings().value("appearance", "system"))
         look.apply(self.theme)
         self._build()
-        rooms = open_rooms(self)
-        for room in rooms:
+        self._rooms: list[Room] = open_rooms(self)
+        for room in self._rooms:
             for page_id, page in room.pages.items():
                 self.drawer.add(page_id, page)
-        more = [command for room in rooms for command in room.commands]
+        more = [command for room in self._rooms for command in room.commands]
         self.commands = Commands(self, [*commands_of(self), *more])
         self.commands.fill(self.menuBar())
         QGuiApplication.styleHints().colorSchemeChanged.connect(self.refresh_theme)
@@ -80,7 +80,8 @@ class Window(QMainWindow):
         self._stack = QStackedWidget(self)
         self._stack.addWidget(self.start_page)
         self._stack.addWidget(self.diagram)
-        left = _column(self.strip, self.bar, self._stack)
+        self.offer = Bar(self)
+        left = _column(self.strip, self.offer, self.bar, self._stack)
         self._split = QSplitter(Qt.Orientation.Horizontal, self)
         self._split.setHandleWidth(1)
         self._split.setChildrenCollapsible(False)
@@ -112,10 +113,14 @@ class Window(QMainWindow):
 
     def show_session(self, session: Session) -> None:
         """Show another session."""
+        self.bar.hide()
         for end in self._ends:
             end()
         self.session.casework.open(None)
         self.session = session
+        for room in self._rooms:
+            if room.follow is not None:
+                room.follow(session)
         self._ends = [
             session.subscribe("changes", self._on_changes),
             session.subscribe("results", self._on_results),
@@ -124,9 +129,9 @@ class Window(QMainWindow):
             session.subscribe("mode", self._on_mode),
             session.subscribe("forecast", self._on_forecast),
             session.subscribe("casework", self._on_casework),
+            session.subscribe("saved", self.refresh_foot),
         ]
         self._index = None
-        self.bar.hide()
         self.diagram.open_session(session)
         self.strip.show_modes(session.harness, session.mode, session.overrides)
         self._stack.setCurrentWidget(self.start_page if self._nothing_open() else self.diagram)
@@ -205,7 +210,7 @@ class Window(QMainWindow):
         self.refresh_foot()
         self.commands.refresh()
 
-    def refresh_foot(self) -> None:
+    def refresh_foot(self, *_: object) -> None:
         """Let the foot and the title show the session as it is now."""
         self.foot.show_session(self.session, self.diagram.page_id, self._busy or self.diagram.busy)
         if self._nothing_open():
@@ -367,11 +372,15 @@ class Window(QMainWindow):
             return
         settings().setValue("geometry", self.saveGeometry())
         settings().setValue("split", self._split.saveState())
-        self.take_down()
+        self.take_down(left=True)
         event.accept()
 
-    def take_down(self) -> None:
-        """Hear no more of the session, and let nothing call back."""
+    def take_down(self, *, left: bool = False) -> None:
+        """Hear no more of the session, and let nothing call back; `left`: the user knows what becomes of the work."""
+        rooms, self._rooms = self._rooms, []
+        for room in rooms:
+            if room.close is not None:
+                room.close(left)
         for end in self._ends:
             end()
         self._ends = []

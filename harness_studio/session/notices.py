@@ -6,10 +6,11 @@ import logging
 from collections.abc import Callable
 from typing import Any, Literal, get_args
 
-Notice = Literal["changes", "results", "selection", "chosen", "mode", "forecast", "casework"]
+Notice = Literal["changes", "results", "selection", "chosen", "mode", "forecast", "casework", "saved"]
 """What is told, and with what: `changes` with the Changes, `results` with the Solution (None when there is none),
 `selection` with the selected ids, `chosen` with the joint (or None), `mode` with the mode's id (or None), `forecast`
-with the outlook of the chosen joint, `casework` with the answer of the open case (or None)."""
+with the outlook of the chosen joint, `casework` with the answer of the open case (or None), `saved` with the file's
+path."""
 
 Unsubscribe = Callable[[], None]
 

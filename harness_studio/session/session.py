@@ -89,6 +89,13 @@ class Session:
     def save(self, path: str | os.PathLike[str] | None = None) -> None:
         """Write the file; see `Project.save`."""
         self.project.save(path)
+        self._notices.tell("saved", self.path)
+
+    def take_over(self) -> Changes:
+        """Take over what others wrote into the file; see `Project.take_over`."""
+        changes = self._changed(self.project.take_over())
+        self._notices.tell("saved", self.path)
+        return changes
 
     @property
     def history(self) -> tuple[str, ...]:

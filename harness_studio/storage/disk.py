@@ -71,8 +71,8 @@ def bytes_of(text: str, before: bytes = b"") -> bytes:
     return (_BOM if before.startswith(_BOM) else b"") + text.encode("utf-8")
 
 
-def replace_file(path: Path, content: bytes) -> None:
-    """Replace a file's content as one step; what it held before is kept beside it as NAME.bak.
+def replace_file(path: Path, content: bytes, *, keep: bool = True) -> None:
+    """Replace a file's content as one step; what it held before is kept beside it as NAME.bak (unless `keep` is off).
 
     The new content goes to a file in the same folder and to the disk first; the name is moved to it last. Nothing
     is done when the file holds this content already. A link is followed, the mode of the file is kept.
@@ -93,7 +93,8 @@ def replace_file(path: Path, content: bytes) -> None:
         try:
             if old is not None:
                 shutil.copymode(target, temporary)
-                _keep(target)
+                if keep:
+                    _keep(target)
             os.replace(temporary, target)
         except BaseException:
             temporary.unlink(missing_ok=True)
@@ -119,6 +120,16 @@ def _write_beside(target: Path, content: bytes) -> Path:
         Path(name).unlink(missing_ok=True)
         raise
     return Path(name)
+
+
+def sweep(path: Path) -> None:
+    """Remove what a program that was killed while it wrote this file left beside it. Only with the file's lock held."""
+    target = Path(os.path.realpath(path))
+    start = f".{target.name[:100]}."
+    with contextlib.suppress(OSError):
+        for left in target.parent.iterdir():
+            if left.name.startswith(start) and left.name.endswith(".tmp"):
+                left.unlink(missing_ok=True)
 
 
 def _keep(target: Path) -> None:

@@ -26,7 +26,7 @@ def test_an_empty_window_offers_three_ways_to_begin(qtbot: QtBot, window: Window
     assert not window.diagram.isVisible()
     qtbot.mouseClick(window.start_page.buttons["open_sample"], Qt.MouseButton.LeftButton)
     assert window.diagram.isVisible()
-    assert window.session.title == "Estuary pickup"
+    assert window.session.title == "Slipway pickup"
     assert window.session.path is None
     assert window.foot.saved.text().endswith("not saved")
 
@@ -78,7 +78,7 @@ def test_a_harness_without_a_file_asks_where_to_save(
     window.files.open_sample()
     answers.save = tmp_path / "mine.yaml"
     window.save()
-    assert answers.asked == ["estuary_pickup.yaml"]
+    assert answers.asked == ["slipway_pickup.yaml"]
     assert answers.save.exists()
     answers.save = None
     window.save()
@@ -129,7 +129,7 @@ def test_leaving_unsaved_work_asks_once(
     moved(pickup)
     answers.on_leaving = answer  # type: ignore[assignment]
     assert pickup.close() is closes
-    assert answers.asked == ["Estuary pickup"]
+    assert answers.asked == ["Slipway pickup"]
     assert (project.read_text(encoding="utf-8") != before) is saved
     answers.on_leaving = "discard"
 
@@ -145,7 +145,7 @@ def test_opening_another_asks_first(pickup: Window, answers: Answers, project: P
     before = pickup.session
     pickup.commands.actions["open"].trigger()
     assert pickup.session is before
-    assert answers.asked == ["Estuary pickup"]
+    assert answers.asked == ["Slipway pickup"]
     answers.on_leaving = "discard"
 
 

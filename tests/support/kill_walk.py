@@ -1,0 +1,228 @@
+"""Kills a program that edits and saves, at any moment, and looks at what is left.
+
+    .venv/bin/python -m tests.support.kill_walk --runs 200
+
+Each run forks a child that opens a project in a session with a recovery copy, as the window does, edits it in bursts
+and saves now and then. It writes down each edit and each save before and after it is made. The parent kills it with
+SIGKILL. Afterwards must hold:
+
+* the file, and the version before it, are whole, and the file is the last one saved or the one being saved;
+* what the file lacks stands in the recovery copy, but for the edits of the last seconds.
+"""
+
+from __future__ import annotations
+
+import argparse
+import itertools
+import os
+import random
+import signal
+import sys
+import tempfile
+import threading
+import time
+from collections import Counter
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from harness_studio.model.edits import Put, Together, change
+from harness_studio.model.entities import Splice
+from harness_studio.session.recovery import WITHIN_MS, Recovery, bring_back
+from harness_studio.session.session import Session
+from harness_studio.storage import recovery as copies
+from harness_studio.storage.lock import Holder, lock_path, take
+from harness_studio.storage.project_file import read_project
+
+WITHIN_S = 3.0
+"""How old an edit may be at most that no copy holds: the promise."""
+BALLAST = "".join(f"  Z{n}: {{title: Zone {n}, ambient_c: 30}}\n" for n in range(400))
+"""Makes a save last long enough to be hit."""
+START = f"harness_studio: 1\ntitle: walk 0\nzones:\n{BALLAST}"
+
+
+class Threads:
+    """A scheduler of plain threads: later things happen in the child's own loop, long ones beside it."""
+
+    def __init__(self) -> None:
+        self._due: list[tuple[float, int, Callable[[], None]]] = []
+        self._arrived: list[Callable[[], None]] = []
+        self._number = itertools.count()
+
+    def later(self, ms: int, do: Callable[[], None]) -> Callable[[], None]:
+        entry = (time.monotonic() + ms / 1000, next(self._number), do)
+        self._due.append(entry)
+        return lambda: self._due.remove(entry) if entry in self._due else None
+
+    def run(self, work: Callable[[], Any], done: Callable[[Any], None]) -> None:
+        def job() -> None:
+            result = work()
+            self._arrived.append(lambda: done(result))
+
+        threading.Thread(target=job, daemon=True).start()
+
+    def turn(self) -> None:
+        """Do what is due."""
+        while self._arrived:
+            self._arrived.pop(0)()
+        for entry in sorted(self._due):
+            if entry[0] <= time.monotonic() and entry in self._due:
+                self._due.remove(entry)
+                entry[2]()
+
+
+def child(file: Path, diary: Path, seed: int, within_ms: int) -> None:
+    """Edit and save until killed."""
+    rng = random.Random(seed)
+    scheduler = Threads()
+    session = Session.open(file, _Still())
+    session.project.hold()
+    problems: list[str] = []
+    Recovery(session, scheduler, problems.append, within_ms=within_ms)
+    with diary.open("a", encoding="utf-8", buffering=1) as log:
+        for number in itertools.count(1):
+            if rng.random() < 0.2:
+                log.write(f"saving {number - 1}\n")
+                session.save()
+                log.write(f"saved {number - 1}\n")
+            words = f"walk {number}"
+            edits = (
+                Put("splices", Splice(f"SP{number}")),
+                *change(session.harness, "settings", "", title=words).edits,
+            )
+            session.apply(Together(edits, words))
+            log.write(f"edit {number} {time.time()}\n")
+            assert not problems, problems
+            end = time.monotonic() + rng.choice([0.0, 0.0, 0.01, 0.1])
+            while True:
+                scheduler.turn()
+                if time.monotonic() >= end:
+                    break
+                time.sleep(0.002)
+
+
+class _Still:
+    """A scheduler that never comes to it: no solving here."""
+
+    def later(self, ms: int, do: Callable[[], None]) -> Callable[[], None]:
+        return lambda: None
+
+    def run(self, work: Callable[[], Any], done: Callable[[Any], None]) -> None:
+        return
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What one kill left. `problems` is empty if all is well."""
+
+    edits: int
+    in_file: int
+    recovered: int
+    lost_s: float
+    while_saving: bool
+    problems: tuple[str, ...]
+
+
+def one(folder: Path, seed: int, within_ms: int, longest_s: float) -> Outcome:
+    """Start a child, kill it, judge what is left. Recovery copies go where XDG_STATE_HOME says."""
+    file, diary = folder / f"walk{seed}.yaml", folder / f"walk{seed}.txt"
+    file.write_text(START, encoding="utf-8")
+    diary.write_text("", encoding="utf-8")
+    pid = os.fork()
+    if pid == 0:
+        try:
+            child(file, diary, seed, within_ms)
+        except BaseException:
+            import traceback
+
+            traceback.print_exc()
+        finally:
+            os._exit(1)
+    time.sleep(random.Random(~seed).uniform(0.05, longest_s))
+    killed = time.time()
+    os.kill(pid, signal.SIGKILL)
+    _, status = os.waitpid(pid, 0)
+    problems = [] if os.WIFSIGNALED(status) else ["the child ended by itself"]
+    return judge(file, diary, killed, within_ms, problems)
+
+
+def judge(file: Path, diary: Path, killed: float, within_ms: int, problems: list[str]) -> Outcome:
+    """Compare what is on disk with what the child wrote down."""
+    saving, saved, times = 0, 0, {0: 0.0}
+    for line in diary.read_text(encoding="utf-8").split("\n")[:-1]:
+        what, number, *more = line.split()
+        if what == "saving":
+            saving = int(number)
+        elif what == "saved":
+            saved = int(number)
+        else:
+            times[int(number)] = float(more[0])
+    edits = max(times)
+    in_file = _number(file, problems)
+    if in_file not in (saved, saving):
+        problems.append(f"the file holds edit {in_file}; {saved} was saved, {saving} was being saved")
+    before = file.with_name(file.name + ".bak")
+    if before.exists():
+        _number(before, problems)
+    recovered = in_file
+    for copy in copies.abandoned():
+        if copy.about.file == str(file.resolve()):
+            harness = bring_back(copy).harness
+            number = int(harness.settings.title.split()[1])
+            if list(harness.splices) != [f"SP{n}" for n in range(1, number + 1)]:
+                problems.append(f"the copy of edit {number} does not hold the edits before it")
+            recovered = max(recovered, number)
+            copies.discard(copy)
+    # An edit that the child made and was killed before it wrote down may be in the copy.
+    missing = [at for number, at in times.items() if number > recovered]
+    lost_s = killed - min(missing) if missing else 0.0
+    if lost_s > max(WITHIN_S * within_ms / WITHIN_MS, 1.0):
+        problems.append(f"an edit of {lost_s:.1f} s before is lost")
+    lock = take(lock_path(file))
+    if isinstance(lock, Holder):
+        problems.append(f"the file is still held by {lock}")
+    else:
+        lock.release()
+    return Outcome(edits, in_file, recovered, lost_s, saving != saved, tuple(problems))
+
+
+def _number(file: Path, problems: list[str]) -> int:
+    try:
+        harness = read_project(file).harness
+    except Exception as error:
+        problems.append(f"{file.name}: {error}")
+        return -1
+    number = int(harness.settings.title.split()[1])
+    if list(harness.splices) != [f"SP{n}" for n in range(1, number + 1)]:
+        problems.append(f"{file.name} does not hold edits 1 to {number}")
+    return number
+
+
+def main() -> int:
+    """Walk, and print what was found."""
+    parser = argparse.ArgumentParser(description=__doc__.split("\n", 1)[0])
+    parser.add_argument("--runs", type=int, default=200)
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--longest-s", type=float, default=4.0)
+    given = parser.parse_args()
+    with tempfile.TemporaryDirectory() as name:
+        os.environ["XDG_STATE_HOME"] = name
+        outcomes = []
+        for run in range(given.runs):
+            outcome = one(Path(name), given.seed + run, WITHIN_MS, given.longest_s)
+            outcomes.append(outcome)
+            for problem in outcome.problems:
+                print(f"run {given.seed + run}: {problem}")
+    oldest = max(o.lost_s for o in outcomes)
+    ill = sum(bool(o.problems) for o in outcomes)
+    kinds = Counter("while saving" if o.while_saving else "between saves" for o in outcomes)
+    print(
+        f"{len(outcomes)} kills ({', '.join(f'{n} {kind}' for kind, n in sorted(kinds.items()))}), {ill} with"
+        f" a problem; {sum(o.edits for o in outcomes)} edits, the oldest one lost {oldest:.2f} s before"
+    )
+    return 1 if ill else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
