@@ -52,7 +52,8 @@ class Recovery:
         self._record = record or Record()
         self._within_ms = within_ms
         self._about = about_of(session.project)
-        self._waiting: Cancel | None = None
+        self._waits = False
+        self._cancel: Cancel | None = None
         self._writing = False
         self._behind = False
         self._told = False
@@ -76,11 +77,13 @@ class Recovery:
         self._wait()
 
     def _wait(self) -> None:
-        if self._waiting is None and not self._writing:
-            self._waiting = self._scheduler.later(self._within_ms, self._write)
+        if self._waits or self._writing:
+            return
+        self._waits = True  # before: a scheduler may come to it at once
+        self._cancel = self._scheduler.later(self._within_ms, self._write)
 
     def _write(self) -> None:
-        self._waiting = None
+        self._waits = False
         if not self._behind:
             return
         self._behind, self._writing = False, True
@@ -105,9 +108,8 @@ class Recovery:
         """Follow no more; the copy is dropped if the user left the session of their own will, and stays if not."""
         for end in self._ends:
             end()
-        if self._waiting is not None:
-            self._waiting()
-            self._waiting = None
+        if self._cancel is not None:
+            self._cancel()
         if left or not self._session.unsaved:
             self._record.drop()
         elif self._behind and not self._writing:
