@@ -76,7 +76,7 @@ def test_a_copy_is_written_within_the_time_of_the_first_edit(file: Path, schedul
     assert scheduler.waits == [WITHIN_MS]
     assert WITHIN_MS < 3000 / 2
     scheduler.turn()
-    session.apply(change(session.harness, "grounds", "GP2", reach="under the seat"))
+    session.apply(change(session.harness, "grounds", "GP2", stud="M8"))
     scheduler.turn()
     copy = crash(recovery)
     today = datetime.fromisoformat(copy.about.since)
