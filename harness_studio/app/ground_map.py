@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from harness_studio.model.harness import Harness
@@ -10,15 +10,21 @@ from harness_studio.model.harness import Harness
 from .output import amperes, millivolts, per_cent, table, volts
 
 if TYPE_CHECKING:
+    from harness_studio.electrics.pulled import Pulled
     from harness_studio.electrics.shares import Share, Shares
+    from harness_studio.electrics.what_if import WhatIf
 
 WAYS = {"only": "only way", "main": "main way", "some": "some", "minor": "minor", "none": "no way"}
 FOLDED = ("minor", "none")
 """Shares below 5 %: counted, not listed."""
+LEAST_MOVED_A = 0.05
+MOST_CHANGED = 6
 
 
-def lines(harness: Harness, found: Shares, mode_words: str) -> list[str]:
-    """Return the ground map, heading first.
+def lines(
+    harness: Harness, found: Shares, mode_words: str, also: Mapping[str, tuple[str, ...]] | None = None
+) -> list[str]:
+    """Return the ground map, heading first; `also` names by return point the other grounds that loads get back by.
 
     Shares are signed by the joint's own direction; here they are positive the way most of the current goes.
     """
@@ -28,8 +34,10 @@ def lines(harness: Harness, found: Shares, mode_words: str) -> list[str]:
     sign = -1.0 if sum(row.share * (row.amperes or 1e-12) for row in listed) < 0 else 1.0
     text = [f"{harness.title_of(found.joint)}, {mode_words}", _summary(found, listed)]
     if listed:
-        head = ("load", "circuit", "share", "way", "current", "moves it")
-        text += ["", *table(head, [_cells(harness, row, sign) for row in listed], right=(2, 4, 5))]
+        head = ("load", "circuit", "share", "way", "current", "moves it", "also by")
+        also = also or {}
+        rows = [(*_cells(harness, row, sign), ", ".join(also.get(row.point, ()))) for row in listed]
+        text += ["", *table(head, rows, right=(2, 4, 5))]
     more = len(found.rows) - len(listed)
     if more:
         text.append(f"{more} more below 5 %")
@@ -77,3 +85,60 @@ def load_words(harness: Harness, row: Share) -> str:
         return row.point
     name = row.element.partition("/")[2]
     return harness.title_of(row.part) + (f", {name}" if name else "")
+
+
+def pulled_line(harness: Harness, found: Pulled | None, joint: str) -> str:
+    """Return what an open joint does, in one line."""
+    if found is None:
+        return "If it were open: no answer"
+    from harness_studio.electrics.pulled import part_of
+
+    part = harness.parts.get(joint)
+    when = (
+        "If it is pulled"
+        if part is not None and part.kind in ("fuse", "breaker", "link")
+        else "If it were open"
+    )
+    dead = ", ".join(harness.title_of(p) for p in found.dead_parts) or "nothing"
+    names = [harness.title_of(part_of(c)) for c in found.changed]
+    changed = ", ".join(names[:MOST_CHANGED]) + (
+        f" and {len(names) - MOST_CHANGED} more" if len(names) > MOST_CHANGED else ""
+    )
+    return f"{when}: dead {dead}" + (f"; changed {changed}" if changed else "")
+
+
+def moved_lines(harness: Harness, found: WhatIf, words: str, mode_words: str) -> list[str]:
+    """Return what a move would change: readings one would notice, then the grounds whose load changes."""
+    changes = [c for c in found.changes if c.weight >= 1.0]
+    rows = [
+        (
+            c.reading,
+            _plain(c.clean),
+            _plain(c.bad),
+            c.unit,
+            harness.title_of(c.reading.partition(" ")[0].split("/")[0]),
+        )
+        for c in changes
+    ]
+    text = [f"{words}; {mode_words}"]
+    if rows:
+        text += ["", *table(("reading", "before", "after", "", "of"), rows, right=(1, 2))]
+    else:
+        text += ["", "no reading changes so that one would notice"]
+    grounds = [
+        (
+            harness.title_of(g.ground),
+            amperes(g.before_a),
+            amperes(g.after_a),
+            volts(g.before_v),
+            volts(g.after_v),
+        )
+        for g in found.grounds
+        if abs(g.after_a - g.before_a) >= LEAST_MOVED_A
+    ]
+    head = ("ground", "amperes before", "after", "rise before", "after")
+    return [*text, "", *table(head, grounds, right=(1, 2, 3, 4))] if grounds else text
+
+
+def _plain(value: float | None) -> str:
+    return "none" if value is None else f"{value:.3g}"

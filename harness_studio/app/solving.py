@@ -31,10 +31,15 @@ class Solved:
     @property
     def mode_words(self) -> str:
         """The mode as a heading names it."""
-        if self.mode is None:
-            return "no mode: switches in their first position, engine off"
-        title = self.harness.modes[self.mode].title
-        return f"mode {self.mode}" + (f" ({title})" if title else "")
+        return mode_words(self.harness, self.mode)
+
+
+def mode_words(harness: Harness, mode: str | None) -> str:
+    """Return a mode as a heading names it."""
+    if mode is None:
+        return "no mode: switches in their first position, engine off"
+    title = harness.modes[mode].title
+    return f"mode {mode}" + (f" ({title})" if title else "")
 
 
 def add_project(parser: argparse.ArgumentParser) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -19,6 +19,7 @@ from . import look
 from .if_it_were import IfItWere
 from .load_readings import now_and_clean, other_grounds, read_by
 from .proof import ProofCard
+from .share_list import ShareList
 from .share_rows import ASIDE, CLEAN, HEAD, NOTICED, SHARE, SUB, ShareRows
 
 if TYPE_CHECKING:
@@ -89,6 +90,7 @@ def sentence(found: Shares) -> str:
 def lines(session: Session, found: Shares, *, unfolded: bool = False) -> list[Line]:
     """Return the list for a joint: returns, then feeds; small shares under a fold."""
     out: list[Line] = []
+    also = other_grounds(session, found)
     sides = [s for s in ("return", "feed") if any(row.side == s for row in found.rows)]
     for side in sides:
         rows = [row for row in found.rows if row.side == side]
@@ -96,11 +98,11 @@ def lines(session: Session, found: Shares, *, unfolded: bool = False) -> list[Li
         small = [row for row in rows if row.way in FOLDED]
         if len(sides) > 1 and listed:
             out.append(Line("returning" if side == "return" else "fed", head=True))
-        out += [_line(session, found, row) for row in listed]
+        out += [_line(session, row, also) for row in listed]
         if small:
             what = "hide them" if unfolded else f"{len(small)} more below 5 %"
             if unfolded:
-                out += [_line(session, found, row) for row in small]
+                out += [_line(session, row, {}) for row in small]
             out.append(Line(what, thing=FOLD))
     return out
 
@@ -115,14 +117,13 @@ def load_words(harness: Harness, row: Share) -> str:
     return harness.title_of(row.part) + (f", {name}" if name and several else "")
 
 
-def _line(session: Session, found: Shares, row: Share) -> Line:
+def _line(session: Session, row: Share, also: Mapping[str, str]) -> Line:
     title = load_words(session.harness, row)
     if row.element is None:
         return Line(title, f"{WAYS[row.way]} · {per_cent(row.share)}", row.share, thing=row.part)
     sub = f"{WAYS[row.way]} · {per_cent(row.share)} of {amperes(row.amperes)} · moves {millivolts(row.moved_mv)}"
-    grounds = other_grounds(session, found, row) if row.way not in FOLDED else []
-    if grounds:
-        sub += " · also by " + ", ".join(grounds)
+    if row.side == "return" and row.point in also:
+        sub += f" · also by {also[row.point]}"
     now, clean, noticed = now_and_clean(session, row)
     reader = read_by(session, row)
     if reader:
@@ -146,7 +147,9 @@ class GroundMap(QWidget):
         self.sentence = QLabel(self)
         self.sentence.setWordWrap(True)
         self._model = QStandardItemModel(self)
-        self.list = QListView(self)
+        self.list = ShareList(self)
+        self.list.setDragEnabled(True)
+        self.list.setMinimumHeight(120)
         self.list.setModel(self._model)
         self.list.setItemDelegate(ShareRows(self.list))
         self.list.setEditTriggers(QListView.EditTrigger.NoEditTriggers)
@@ -158,7 +161,8 @@ class GroundMap(QWidget):
         self._caution.setObjectName("quiet")
         self._caution.setFont(look.small())
         self._caution.setWordWrap(True)
-        layout = QVBoxLayout(self)
+        self._cards: list[Callable[[Session], None]] = []
+        layout = self._layout = QVBoxLayout(self)
         layout.setContentsMargins(18, 16, 18, 16)
         layout.setSpacing(6)
         layout.addWidget(self.title)
@@ -171,6 +175,11 @@ class GroundMap(QWidget):
         layout.addSpacing(4)
         layout.addWidget(self._caution)
 
+    def add_card(self, card: QWidget, show: Callable[[Session], None]) -> None:
+        """Put a card of a room below the list; `show` is called whenever the page shows a session."""
+        self._layout.insertWidget(self._layout.indexOf(self.list) + 1, card)
+        self._cards.append(show)
+
     @property
     def listed(self) -> list[tuple[str, str]]:
         """(title, second line) of what is listed."""
@@ -180,6 +189,8 @@ class GroundMap(QWidget):
     def show_session(self, session: Session) -> None:
         """Show the chosen joint of a session."""
         self._session = session
+        for show in self._cards:
+            show(session)
         found = session.ground_map()
         self.proof.show_session(session, found)
         self.show_forecast(session)
@@ -220,7 +231,7 @@ class GroundMap(QWidget):
             item.setFlags(
                 Qt.ItemFlag.NoItemFlags
                 if line.head
-                else Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
+                else Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable | Qt.ItemFlag.ItemIsDragEnabled
             )
             clean = f"clean {line.clean}" if line.clean and not line.head else line.clean
             said = ", ".join(t for t in (line.title, line.sub, line.aside, clean) if t)

@@ -11,13 +11,18 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from harness_studio.diagram.words import signed
 from harness_studio.drawing import fonts
+from harness_studio.electrics.loading import FUSES
 
 from . import look
 from .load_readings import readings_of, short_words, titled
 
 if TYPE_CHECKING:
+    from harness_studio.model.harness import Harness
     from harness_studio.session.forecast import Outlook
     from harness_studio.session.session import Session
+
+
+MOST_NAMED = 5
 
 
 def chosen_reading(session: Session, outlooks: Sequence[Outlook]) -> str | None:
@@ -49,6 +54,30 @@ def values(session: Session, outlooks: Sequence[Outlook], key: str) -> list[tupl
     return found
 
 
+def pulled_words(session: Session, outlooks: Sequence[Outlook]) -> str:
+    """Return what goes dead and what changes when the joint is open, or the fuse pulled; nothing where nothing does."""
+    from harness_studio.electrics.pulled import part_of, pulled
+
+    worst = next((o for o in outlooks if math.isinf(o.ohm)), None)
+    if worst is None or worst.failed:
+        return ""
+    found = pulled(worst.changes)
+    part = session.harness.parts.get(worst.joint)
+    when = "Pulled" if part is not None and part.kind in FUSES else "Open"
+    said = [f"{when}: goes dead: {_listed(session.harness, found.dead_parts)}"] if found.dead else []
+    changed = tuple(dict.fromkeys(part_of(c) for c in found.changed))
+    if changed:
+        said.append(
+            f"{'changes' if said else when + ': nothing goes dead; changes'}: {_listed(session.harness, changed)}"
+        )
+    return " · ".join(said) or f"{when}: nobody would notice in this mode."
+
+
+def _listed(harness: Harness, parts: Sequence[str]) -> str:
+    more = f" and {len(parts) - MOST_NAMED} more" if len(parts) > MOST_NAMED else ""
+    return ", ".join(harness.title_of(p) for p in parts[:MOST_NAMED]) + more
+
+
 class IfItWere(QWidget):
     """Two lines of a table, and above them whose reading it is."""
 
@@ -71,6 +100,10 @@ class IfItWere(QWidget):
                 grid.addWidget(label, row, column, Qt.AlignmentFlag.AlignLeft)
             self.cells.append((head, value))
             grid.setColumnStretch(column, 1)
+        self.pulled = QLabel(self)
+        self.pulled.setWordWrap(True)
+        self.pulled.setFont(look.small())
+        grid.addWidget(self.pulled, 3, 0, 1, 5)
         self.hide()
 
     def show_session(self, session: Session) -> None:
@@ -82,8 +115,13 @@ class IfItWere(QWidget):
             return
         what = session.computed.readings[key].what
         self.title.setText(f"If it were · {titled(session.harness, key)}, {what}")
-        for (head, value), (name, said) in zip(self.cells, values(session, outlooks, key), strict=True):
+        told = values(session, outlooks, key)
+        for number, (head, value) in enumerate(self.cells):  # a splice is told of as it comes apart only
+            for label in (head, value):
+                label.setVisible(number < len(told))
+        for (head, value), (name, said) in zip(self.cells, told, strict=False):
             head.setText(name)
             value.setText(said)
             value.setAccessibleName(f"{name}: {said}")
+        self.pulled.setText(pulled_words(session, outlooks))
         self.show()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
+from harness_studio.diagram.search import pages_with
 from harness_studio.diagram.words import signed, volts
 
 if TYPE_CHECKING:
@@ -18,7 +19,6 @@ if TYPE_CHECKING:
 ORDER = ("needle", "light", "rate", "measured", "volts", "speed")
 """Which reading of a load is told first: what a person sees before what a meter shows."""
 READERS = ("gauge", "voltmeter", "control_unit")
-LEAST_SHARE = 0.05
 
 
 def readings_of(session: Session, part: str, element: str | None, circuit: str | None) -> list[str]:
@@ -76,27 +76,28 @@ def read_by(session: Session, row: Share) -> str | None:
     return reader if reader != row.part else None
 
 
-def other_grounds(session: Session, found: Shares, row: Share) -> list[str]:
-    """Return the other grounds that take what the joint does not, for a load that has another way back.
+def other_grounds(session: Session, found: Shares) -> Mapping[str, str]:
+    """Return by return point the other grounds that take what the joint does not, in words: 'GP5, page Rear'.
 
     A ground in series with the joint carries the joint's part once more and is none.
     """
-    from harness_studio.electrics.common import grounds_of
+    from harness_studio.electrics.other_grounds import also_by
 
     network, solution = session.computed.network, session.solution
-    if (
-        network is None
-        or solution is None
-        or row.element is None
-        or row.side != "return"
-        or row.way == "only"
-    ):
-        return []
-    rest = 1.0 - abs(row.share) + 1e-6
-    here = found.joint.partition("/")[0]
-    shares = grounds_of(network, solution, row.element)
-    grounds = session.harness.grounds
-    return [g for g, share in shares.items() if g in grounds and g != here and LEAST_SHARE <= share <= rest]
+    if network is None or solution is None:
+        return {}
+    harness = session.harness
+    here = set(pages_with(harness, found.joint.partition("/")[0]))
+    also = also_by(harness, network, solution, found)
+    said = {g: _with_page(harness, g, here) for g in {g for grounds in also.values() for g in grounds}}
+    return {point: ", ".join(said[g] for g in grounds) for point, grounds in also.items() if grounds}
+
+
+def _with_page(harness: Harness, ground: str, here: set[str]) -> str:
+    pages = pages_with(harness, ground)
+    if not pages or not here or here & set(pages):
+        return ground
+    return f"{ground}, page {harness.pages[pages[0]].title or pages[0]}"
 
 
 def titled(harness: Harness, key: str) -> str:

@@ -65,6 +65,7 @@ def open_rooms(window: Window) -> list[Room]:
     """Make the rooms of a window, in the order of their pages."""
     from .casebook import room as casebook
     from .common import room as common
+    from .moving import room as moving
     from .plots import room as plots
     from .printing import room as printing
     from .safety import room as safety
@@ -74,5 +75,6 @@ def open_rooms(window: Window) -> list[Room]:
         common.open_room(window),
         casebook.open_room(window),
         plots.open_room(window),
+        moving.open_room(window),
         printing.open_room(window),
     ]

@@ -167,8 +167,10 @@ def compare(clean: Mapping[str, Reading], now: Mapping[str, Reading]) -> list[Ch
 
 
 def one_each(changes: Sequence[Change]) -> list[Change]:
-    """Return one change of each part, rather what is seen of it than its volts, the most noticeable first."""
+    """Return one change of each part, the most noticeable first: what one sees of it rather than its volts."""
     own: dict[str, Change] = {}
-    for change in sorted(changes, key=lambda c: (c.reading.endswith(" volts"), -c.weight, c.reading)):
+    for change in sorted(
+        changes, key=lambda c: (c.weight < 1.0, c.reading.endswith(" volts"), -c.weight, c.reading)
+    ):
         own.setdefault(change.reading.partition(" ")[0].partition("/")[0], change)
     return sorted(own.values(), key=lambda c: (-c.weight, c.reading))

@@ -40,6 +40,8 @@ class Outlook:
 def outlook(harness: Harness, network: Network, joint: str, base: Base | None = None) -> tuple[Outlook, ...]:
     """Return what a joint would do at each of `SEVERITIES_OHM`; empty for what is no joint or carries nothing.
 
+    A splice or bus bar is told of as it comes apart altogether.
+
     Parameters
     ----------
     harness, network
@@ -49,12 +51,16 @@ def outlook(harness: Harness, network: Network, joint: str, base: Base | None = 
     base
         The prepared state of the same network, to use it again.
     """
+    from harness_studio.electrics.pulled import changes_apart
     from harness_studio.electrics.sweep import prepare
     from harness_studio.electrics.sweep_rows import sweep_rows
 
     number = network.joints.get(joint)
-    if number is None or network.grounded is None:
+    if network.grounded is None:
         return ()
+    if number is None:
+        changes = changes_apart(harness, network, joint)
+        return () if changes is None else (Outlook(joint, math.inf, tuple(changes)),)
     base = base or prepare(network)
     present = float(base.done.ohm[number])
     if math.isinf(present):

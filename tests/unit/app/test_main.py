@@ -35,7 +35,7 @@ def test_every_command_has_a_help_and_stands_in_the_help_of_all(run: Run, name: 
         (["shres", "x.yaml", "GP2"], "there is no command or file 'shres'; nearest command is 'shares'"),
         (
             ["shares", "x.yaml"],
-            "shares: name one joint, or several loads with --common E5,M2,P1",
+            "shares: name one joint, or several loads with --common E5,M2,P1, or --move W40=GP5",
         ),
         (["solve", "x.yaml", "--jsn"], "unrecognized arguments: --jsn (see harness-studio --help)"),
         (

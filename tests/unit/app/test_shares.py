@@ -9,7 +9,7 @@ import pytest
 
 from tests.unit.app.conftest import Run
 
-ROW = {"point", "part", "element", "side", "circuit", "share", "way", "amperes", "moved_mv"}
+ROW = {"point", "part", "element", "side", "circuit", "share", "way", "amperes", "moved_mv", "also_by"}
 
 
 def shares(run: Run, *words: str | Path) -> dict[str, Any]:
@@ -21,7 +21,7 @@ def shares(run: Run, *words: str | Path) -> dict[str, Any]:
 
 def test_the_json_has_the_named_keys_and_every_row_once(run: Run, first: Path) -> None:
     document = shares(run, first, "GP2")
-    assert list(document) == ["joint", "mode", "sink", "rise_v", "shares"]
+    assert list(document) == ["joint", "mode", "sink", "rise_v", "shares", "if_open"]
     assert (document["joint"], document["mode"]) == ("GP2", "braking")
     assert all(set(row) == ROW for row in document["shares"])
     keys = [(row["element"] or row["point"], row["side"]) for row in document["shares"]]
@@ -60,10 +60,11 @@ def test_the_table_names_loads_shares_and_units_and_folds_the_small_ones(run: Ru
     lines = done.out.splitlines()
     assert lines[0] == "GP2 bed left rear corner, mode braking (Braking)"
     assert re.fullmatch(r"4 loads return here, towards G1\.B-: \S+ A now, \S+ mV lost; rise \S+ mV", lines[1])
-    assert lines[3].split() == ["load", "circuit", "share", "way", "current", "moves", "it"]
+    assert lines[3].split() == ["load", "circuit", "share", "way", "current", "moves", "it", "also", "by"]
     pump = next(line for line in lines if line.startswith("M2 fuel pump"))
-    assert re.search(r"Fuel pump +\d+ % +(some|main way) +6\.\d\d A +\d+ mV$", pump)
-    assert re.fullmatch(r"\d more below 5 %", lines[-1])
+    assert re.search(r"Fuel pump +\d+ % +(some|main way) +6\.\d\d A +\d+ mV +GP5$", pump)
+    assert re.fullmatch(r"\d more below 5 %", lines[-3])
+    assert lines[-1].startswith("If it were open: dead nothing; changed M2 fuel pump")
 
 
 def test_currents_that_flow_against_the_joints_direction_are_shown_as_positive_shares(
