@@ -42,9 +42,11 @@ def test_the_worse_the_joint_the_lower_the_pump(harness):
     assert pump == sorted(pump, reverse=True)
 
 
-def test_what_is_no_joint_has_no_outlook(harness):
+def test_a_splice_comes_apart_and_what_is_no_joint_has_no_outlook(harness):
     network = expand(harness, "braking")
-    assert outlook(harness, network, "SP3") == ()
+    (apart,) = outlook(harness, network, "SP3")  # a splice comes apart, it has no resistance of its own
+    assert apart.ohm == float("inf")
+    assert {c.reading for c in apart.changes} >= {"E5/stop light", "E6/stop light"}
     assert outlook(harness, network, "nothing") == ()
 
 
