@@ -8,6 +8,12 @@ from harness_studio.network.network import Network
 
 EFFORT = {"at hand": 1.0, "cover off": 2.0, "under the vehicle": 3.0, "unplug": 4.0, "dismantle": 8.0}
 """Effort of a reach class, in readings at hand (common practice, no source)."""
+SCREWED = frozenset(
+    {"battery", "fuse", "link", "breaker", "alternator", "dynamo", "starter", "box", "bus_bar", "cut_off"}
+)
+"""Parts whose terminals are studs, or whose metal shows on top (common practice, no source)."""
+COVERS, BARE = frozenset({"terminal", "mated", "bus"}), frozenset({"ring", "stud", "mount"})
+"""Kinds of joints that hide what they sit on, and that leave it bare."""
 USUAL_REACH = "cover off"
 """Reach of a point that does not say it."""
 
@@ -16,17 +22,38 @@ def permitted(harness: Harness, network: Network) -> tuple[bool, ...]:
     """Tell for each point whether a tip may touch it.
 
     Posts, clamps, studs, ring tongues, fuse tops, places of bodies and back-probed cavities, yes; splices, wire cores,
-    insides of parts and terminals hidden behind a plugged connector, no: insulation is never pierced.
+    insides of parts and blades hidden by a plugged connector or a pushed-on terminal, no: insulation is never pierced.
     """
     plugged = {half.part for half in harness.halves.values() if half.part}
     centres = set(network.body_centres.values())
+    covered = _covered(harness, network)
     found = []
     for index, point in enumerate(network.points):
         owner = _owner(point)
-        hidden = point.startswith("~") or index in centres or owner in harness.splices
+        hidden = point.startswith("~") or index in centres or owner in harness.splices or index in covered
         behind = owner in plugged and owner in harness.parts
         found.append(not hidden and not behind)
     return tuple(found)
+
+
+def _covered(harness: Harness, network: Network) -> set[int]:
+    """Return the blades of parts on which something is pushed, or which sit in a box; screwed ones stay bare."""
+    covers: set[int] = set()
+    bare: set[int] = set()
+    branches = network.branches
+    ends = zip(branches.kind, branches.a.tolist(), branches.b.tolist(), strict=True)
+    for kind, first, second in ends:
+        if kind in COVERS:
+            covers.update((first, second))
+        elif kind in BARE:
+            bare.update((first, second))
+    found = set()
+    for index in covers - bare:
+        point = network.points[index]
+        part = harness.parts.get(_owner(point))
+        if part is not None and "@" not in point and part.kind not in SCREWED:
+            found.add(index)
+    return found
 
 
 def reach(harness: Harness, point: str) -> str:

@@ -3,20 +3,29 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from harness_studio.network.network import Network
+
+from .state import SOURCE
+
+SOURCE_KINDS = frozenset({"battery", "alternator", "dynamo"})
 
 
 @dataclass(frozen=True, slots=True)
 class Group:
     """Branches in series between two points that can be touched or at which ways meet.
 
-    `members` are addresses of joints and wires; `joint` is the joint whose added resistance stands for them all.
+    `members` are addresses of joints and wires; `joint` is the joint whose added resistance stands for them all. A
+    'chafed' group holds wires of one way that may be through to the metal `metal`; a 'source' has grown weak.
     """
 
     members: tuple[str, ...]
     joint: str
+    fault: Literal["series", "chafed", "source"] = "series"
+    metal: str | None = None
 
 
 def suspect_groups(network: Network, touchable: tuple[bool, ...]) -> tuple[Group, ...]:
@@ -36,6 +45,8 @@ def suspect_groups(network: Network, touchable: tuple[bool, ...]) -> tuple[Group
     for point, numbers in meet.items():
         if not touchable[point] and point not in carried and len(numbers) == 2:
             parent[_root(parent, numbers[0])] = _root(parent, numbers[1])
+    for first, second in _through_elements(network, meet, touchable):
+        parent[_root(parent, first)] = _root(parent, second)
     together: dict[int, list[int]] = {}
     for number in usable:
         together.setdefault(_root(parent, number), []).append(number)
@@ -44,8 +55,24 @@ def suspect_groups(network: Network, touchable: tuple[bool, ...]) -> tuple[Group
         members = tuple(branches.address[n] for n in numbers if branches.kind[n] not in ("body", "bond"))
         joint = next((m for m in members if m in network.joints), None)
         if joint is not None:
-            found.append(Group(members, joint))
+            kinds = {branches.kind[n] for n in numbers}
+            found.append(Group(members, joint, "source" if SOURCE in kinds else "series"))
     return tuple(found)
+
+
+def _through_elements(
+    network: Network, meet: Mapping[int, Sequence[int]], touchable: tuple[bool, ...]
+) -> Iterator[tuple[int, int]]:
+    """Yield the two branches at an element of two hidden terminals: what passes the one contact passes the other."""
+    at: dict[int, int] = {}
+    for element in network.elements:
+        for index in element.terminals.values():
+            at[index] = at.get(index, 0) + 1
+    for element in network.elements:
+        points = list(element.terminals.values())
+        lone = all(at[p] == 1 and not touchable[p] and len(meet.get(p, ())) == 1 for p in points)
+        if len(points) == 2 and lone and element.kind not in SOURCE_KINDS:
+            yield meet[points[0]][0], meet[points[1]][0]
 
 
 def _root(parent: list[int], at: int) -> int:

@@ -1,11 +1,12 @@
 """How well each hypothesis explains readings and sightings.
 
-Readings are joint normal: covariance = diag(meter²) + J·diag(s²)·Jᵀ (what the clean harness is not known to be) + the
-square of a part of the hypothesis' own change (loads share its uncertainty), a rank-one update of the first.
+Readings are joint normal: covariance = diag(meter²) + J·diag(s²)·Jᵀ, J being the sensitivity of the readings under the
+hypothesis to every resistance, load and source, + the square of a small part of the hypothesis' own change.
 """
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -14,8 +15,8 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
-OWN_PART = 0.07
-"""Standard deviation of a hypothesis' change, as a part of it: wires and loads of the path together."""
+OWN_PART = 0.03
+"""Standard deviation of a hypothesis' change, as a part of it: what laws and grid do not know."""
 LAPSE = 0.03
 """How often a person misses or imagines a change (common practice, no source)."""
 SHARPNESS = 2.0
@@ -24,7 +25,49 @@ DEAD = 0.15
 """Part of the clean value below which a thing is called dead."""
 
 
-def log_normal(seen: Floats, predicted: Floats, clean: Floats, covariance: Floats) -> Floats:
+@dataclass(frozen=True, slots=True)
+class Model:
+    """What is uncertain of a set of readings of the clean harness.
+
+    `meter` (readings,) are variances of the meter and of what only one reading knows, `rows` (readings, uncertain
+    things) what one standard deviation of each does; `inverse` is that of the covariance's Cholesky factor, `log_size`
+    the logarithm of that factor's determinant.
+    """
+
+    meter: Floats
+    rows: Floats
+    covariance: Floats
+    inverse: Floats
+    log_size: float
+
+    @staticmethod
+    def of(meter: Floats, rows: Floats) -> Model:
+        """Return the model of readings with these variances and sensitivities."""
+        import numpy as np
+
+        covariance = np.diag(meter) + rows @ rows.T
+        inverse, log_size = factors(covariance)
+        return Model(meter, rows, covariance, inverse, float(log_size))
+
+    def with_stray(self, spread: float) -> Model:
+        """Return the model in which each reading may be off by `spread` for reasons of its own."""
+        return Model.of(self.meter + spread**2, self.rows)
+
+
+def factors(covariance: Floats) -> tuple[Floats, Floats]:
+    """Return the inverses of Cholesky factors, (..., n, n), and the logarithms of their determinants, (...)."""
+    import numpy as np
+
+    if not covariance.shape[-1]:
+        return covariance, np.zeros(covariance.shape[:-2])
+    lower = np.linalg.cholesky(covariance)
+    log_size: Floats = np.log(np.diagonal(lower, axis1=-2, axis2=-1)).sum(axis=-1)
+    return np.linalg.inv(lower), log_size
+
+
+def log_normal(
+    seen: Floats, predicted: Floats, clean: Floats, inverse: Floats, log_size: Floats | float
+) -> Floats:
     """Return the log density of the readings, up to a constant.
 
     Parameters
@@ -33,20 +76,18 @@ def log_normal(seen: Floats, predicted: Floats, clean: Floats, covariance: Float
         Readings and their clean predictions, (n,).
     predicted
         Predictions, (..., n).
-    covariance
-        Meter and model together, (n, n).
+    inverse, log_size
+        What `factors` gives for the covariance, the same for all or one for each, (..., n, n) and (...).
     """
     import numpy as np
 
     if not len(seen):
         return np.zeros(predicted.shape[:-1])
-    lower = np.linalg.cholesky(covariance)
-    inverse = np.linalg.inv(lower)
-    rest = (seen - predicted) @ inverse.T
-    change = (predicted - clean) @ inverse.T * OWN_PART
+    rest = (inverse @ (seen - predicted)[..., None])[..., 0]
+    change = (inverse @ (predicted - clean)[..., None])[..., 0] * OWN_PART
     grown = 1.0 + (change * change).sum(axis=-1)
     along = (rest * change).sum(axis=-1)
-    found: Floats = -0.5 * ((rest * rest).sum(axis=-1) - along * along / grown + np.log(grown))
+    found: Floats = -0.5 * ((rest * rest).sum(axis=-1) - along * along / grown + np.log(grown)) - log_size
     return found
 
 

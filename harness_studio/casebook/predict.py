@@ -1,20 +1,25 @@
-"""What each hypothesis predicts for the readings and the changes that a person saw."""
+"""What each hypothesis predicts for the readings and the changes that a person saw.
+
+First all hypotheses to first order; then, fully, only those that can move something observed by a fifth of its standard
+deviation, or turn a relay that can. What was solved fully is kept for the next reading.
+"""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from harness_studio.electrics.reading_values import NOTICED, NOTICED_LEAST, NOTICED_PART, element_values
-from harness_studio.electrics.sweep import Base, prepare, sweep
-from harness_studio.model.harness import Harness
-from harness_studio.network.expand import expand
-from harness_studio.network.network import Element, Network
+from harness_studio.base.errors import SolveError
+from harness_studio.electrics.lawset import FULL
+from harness_studio.electrics.reduced import inner_parts
+from harness_studio.electrics.solve import Pass, settle_from
+from harness_studio.electrics.sweep import CUT_OFF, deviations
+from harness_studio.network.network import Element
 
-from .groups import Group
-from .metal import Between, between, volts_at
+from .changes import GRID_OHM, Sites, across, columns, conductances, own_ohm
+from .state import State
 
 if TYPE_CHECKING:
     import numpy as np
@@ -22,101 +27,259 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
     Ints = NDArray[np.int64]
+    Bools = NDArray[np.bool_]
 
-OPEN_OHM = 1e6
-"""What stands for an open joint: far above every load."""
-GRID_OHM = (*tuple(0.0005 * 10.0 ** (k / 3.0) for k in range(15)), OPEN_OHM)
-"""Added series resistance of the hypotheses: 0.5 mΩ to 23 Ω in thirds of a decade, and open."""
+CHUNK = 512
+Key = tuple[int, int, int]
+"""A change: the two numbers of its site's key, and the step of its grid."""
 
-Pair = tuple[str, str]
+
+@dataclass(slots=True)
+class Solved:
+    """What was solved fully in a state: volts of all rows by change; how many took a solution of their own."""
+
+    by_change: dict[Key, Floats] = field(default_factory=dict)
+    fully: int = 0
 
 
 @dataclass(slots=True)
 class Predicted:
-    """Volts in one mode, by group and added resistance.
+    """Volts of some rows of a state under every change: `rows` (rows asked for,), `volts` (rows, sites, grid).
 
-    `clean` (points,) and `bad` (groups, grid, points) are volts at `points`; `values` holds the same hypotheses seen
-    from the elements: [0] clean and then by group and grid, (1 + groups·grid,) for each element.
+    `place` maps rows of the state to rows asked for.
     """
 
-    network: Network
-    base: Base
-    metal: Between
-    points: dict[str, int]
-    clean: Floats
-    bad: Floats
-    values: dict[str, tuple[Floats, float]]
+    state: State
+    sites: Sites
+    rows: Ints
+    place: Ints
+    volts: Floats
 
 
-def predict(
-    harness: Harness,
-    mode: str | None,
-    groups: Sequence[Group],
-    points: Sequence[str],
-    seen: Sequence[str],
-    cancelled: Callable[[], bool] = lambda: False,
-) -> Predicted:
-    """Solve every group at every added resistance in a mode.
+def first_order(state: State, sites: Sites, rows: Ints) -> tuple[Predicted, Floats]:
+    """Return volts to first order, and the amperes that each change drives along itself, (sites, grid)."""
+    import numpy as np
 
-    Parameters
-    ----------
-    points
-        Addresses whose volts are wanted.
-    seen
-        Addresses of elements that sightings speak of.
+    share = shares(state, sites)
+    at = state.unknown[rows]
+    seen = np.einsum("rsk,sk->rs", state.inverse[at][:, state.unknown[sites.rows]], sites.weights)
+    volts = state.volts[rows][:, None, None] - seen[:, :, None] * share[None]
+    place = np.full(len(state.volts), -1, dtype=np.int64)
+    place[rows] = np.arange(len(rows))
+    return Predicted(state, sites, rows, place, volts), share
 
-    Raises
-    ------
-    SolveError
-        If the clean harness has no solution in that mode.
+
+def shares(state: State, sites: Sites) -> Floats:
+    """Return Δg·wᵀv/(1 + Δg·wᵀJ⁻¹w) of every change, (sites, grid)."""
+    import numpy as np
+
+    change = conductances(state, sites)
+    left = 1.0 + change * own_ohm(state, sites)[:, None]
+    cut_off = np.abs(left) < CUT_OFF
+    found: Floats = change * across(state, sites, state.volts)[:, None] / np.where(cut_off, CUT_OFF, left)
+    return found
+
+
+def turned(state: State, sites: Sites, share: Floats) -> Bools:
+    """Return which elements turn under which change, to first order: (bounds, sites, grid)."""
+    import numpy as np
+
+    judged = state.base.judged
+    if not len(judged.first):
+        return np.zeros((0, *share.shape), dtype=bool)
+    over = state.point_volts(judged.first) - state.point_volts(judged.second)
+    reach = state.reach_of(judged.first) - state.reach_of(judged.second)
+    seen = np.einsum("jsk,sk->js", reach[:, state.unknown[sites.rows]], sites.weights)
+    now = over[:, None, None] - seen[:, :, None] * share[None]
+    shape = (-1, 1, 1)
+    now = np.where(judged.sized.reshape(shape), np.abs(now), now)
+    can_fall = np.array([b is not None for b in judged.below], dtype=bool).reshape(shape)
+    can_rise = np.array([a is not None for a in judged.above], dtype=bool).reshape(shape)
+    low, high = judged.low.reshape(shape), judged.high.reshape(shape)
+    found: Bools = ((now < low) & can_fall) | ((now >= high) & can_rise)
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """Which changes are to be solved fully, and what is known of them to first order.
+
+    `which` (sites, grid); `turning` (bounds, sites, grid) are elements that turn, as far as they matter, which
+    `matters` (bounds,) tells; `marks` (marks, sites, grid) is what each change does to everything observed, in standard
+    deviations: changes that turn the same and differ by less than `screen` are taken as one.
     """
+
+    which: Bools
+    turning: Bools
+    matters: Bools
+    marks: Floats
+    screen: float
+
+
+def refine(
+    at: Predicted, wanted: Wanted, solved: Solved, cancelled: Callable[[], bool] = lambda: False
+) -> None:
+    """Solve changes fully and put their volts in; `solved` is what was solved before, and grows."""
     import numpy as np
 
-    network = expand(harness, mode)
-    base = prepare(network)
-    metal = between(base)
-    names = list(dict.fromkeys(points))
-    at = np.array([network.index[p] for p in names], dtype=np.int64)
-    here = base.done.point_volts
-    some_joint = groups[0].joint if groups else ""
-    clean = volts_at(metal, base, some_joint, here, at, 0.0)
-    bad = np.repeat(np.repeat(clean[None, None], len(groups), 0), len(GRID_OHM), 1)
-    elements = [e for e in network.elements if e.address in seen or e.part in seen]
-    at_elements = np.repeat(here[:, None], 1 + len(groups) * len(GRID_OHM), axis=1) if elements else None
-    by_joint = {g.joint: n for n, g in enumerate(groups)}
-    for step, added_ohm in enumerate(GRID_OHM):
-        for chunk in sweep(base, added_ohm, list(by_joint), cancelled):
-            for column, joints in enumerate(chunk.joints):
-                if chunk.failed[column]:
-                    continue
-                volts = chunk.volts[:, column]
-                for joint in joints:
-                    group = by_joint[joint]
-                    bad[group, step] = volts_at(metal, base, joint, volts, at, added_ohm)
-                    if at_elements is not None:
-                        at_elements[:, 1 + group * len(GRID_OHM) + step] = volts
-    values = {e.address: _seen(harness, e, at_elements) for e in elements if at_elements is not None}
-    return Predicted(network, base, metal, {p: n for n, p in enumerate(names)}, clean, bad, values)
+    site, step = np.nonzero(wanted.which)
+    keys = [(*at.sites.keys[s], g) for s, g in zip(site.tolist(), step.tolist(), strict=True)]
+    missing = np.array([k not in solved.by_change for k in keys], dtype=bool)
+    turns = wanted.turning[:, site, step].any(axis=0)
+    late: list[tuple[int, Floats | None]] = [(n, None) for n in np.flatnonzero(missing & turns).tolist()]
+    rest = np.flatnonzero(missing & ~turns)
+    for start in range(0, len(rest), CHUNK):
+        if cancelled():
+            return
+        some = rest[start : start + CHUNK]
+        for n, rows, good in _bent(at, site, step, some, wanted.matters):
+            if good or at.sites.edge[site[n]] < 0:
+                solved.by_change[keys[n]] = rows
+            else:
+                late.append((n, rows))
+    like: dict[frozenset[str], list[int]] = {}
+    passes: dict[frozenset[str], Pass] = {}
+    for n, start_at in late:
+        if cancelled():
+            return
+        names = _names(at.state, wanted.turning[:, site[n], step[n]])
+        marks = wanted.marks[:, site[n], step[n]]
+        for other in like.setdefault(names, []) if wanted.screen else []:
+            if np.linalg.norm(wanted.marks[:, site[other], step[other]] - marks) < wanted.screen:
+                solved.by_change[keys[n]] = solved.by_change[keys[other]]
+                break
+        else:
+            like.setdefault(names, []).append(n)
+            last = passes.get(names) if names else None
+            found, done = _full(at.state, at.sites, int(site[n]), int(step[n]), last)
+            solved.by_change[keys[n]] = _known(at.state, found, start_at)
+            solved.fully += 1
+            if done is not None:
+                passes[names] = done
+    for n, key in enumerate(keys):
+        found = solved.by_change.get(key)
+        if found is not None:
+            at.volts[:, site[n], step[n]] = found[at.rows]
 
 
-def _seen(harness: Harness, element: Element, volts: Floats) -> tuple[Floats, float]:
-    """Return what a person sees of an element, column by column, and the smallest change that is noticed."""
+def _known(state: State, found: Floats | None, near: Floats | None) -> Floats:
+    """Return what was solved, else what came near, else the clean volts."""
     import numpy as np
 
-    def across(first: str, second: str) -> Floats:
-        found: Floats = volts[element.terminals[first]] - volts[element.terminals[second]]
+    if found is not None:
         return found
+    clean: Floats = state.volts.astype(np.float32)
+    return clean if near is None or not np.isfinite(near).all() else near
 
-    best: tuple[Floats, float] | None = None
-    for value in element_values(harness, element, across):
-        noticed = NOTICED.get(value.unit)
-        if noticed is None:
-            clean = float(value.values[0])
-            part = NOTICED_PART[value.what] * abs(clean) if math.isfinite(clean) else 0.0
-            noticed = max(part, NOTICED_LEAST[value.what])
-        if best is None or value.unit != "V":
-            best = value.values, noticed
-    if best is None:
-        names = tuple(element.terminals)
-        best = across(names[0], names[-1]), NOTICED["V"]
-    return np.nan_to_num(best[0]), best[1]
+
+def _names(state: State, turning: Bools) -> frozenset[str]:
+    return frozenset(e for e, yes in zip(state.base.judged.elements, turning.tolist(), strict=True) if yes)
+
+
+def _bent(
+    at: Predicted, sites_at: Ints, steps_at: Ints, which: Ints, matters: Bools
+) -> Iterator[tuple[int, Floats, bool]]:
+    """Yield for changes the volts of all rows by the iteration of the ports, and whether that is the whole of it.
+
+    It is not where the iteration does not come near, or something turns that matters.
+    """
+    import numpy as np
+
+    state, sites = at.state, at.sites
+    site, step = sites_at[which], steps_at[which]
+    distinct, place = np.unique(site, return_inverse=True)
+    some = columns(state, sites, distinct)
+    change = conductances(state, sites)[site, step]
+    left = 1.0 + change * own_ohm(state, sites)[site]
+    over = across(state, sites, state.volts)[site]
+    ports = np.zeros((len(state.inverse), state.base.port_columns.shape[1]))
+    ports[:-1] = state.base.port_columns
+    back = np.einsum("skp,sk->sp", ports[state.unknown[sites.rows[distinct]]], sites.weights[distinct])
+    delta, near, _ = deviations(state.base, some[:-1, place], back[place], change, left, over)
+    rows = np.repeat(state.volts[:, None], len(site), axis=1)
+    rows[state.base.system.kept] += delta
+    near &= np.isfinite(delta).all(axis=0)
+    judged = state.base.judged
+    if len(judged.first):
+        volts = state.at_points(rows, judged.first) - state.at_points(rows, judged.second)
+        near &= ~(_outside(state, volts) & matters[:, None]).any(axis=0)
+    for n, number in enumerate(which.tolist()):
+        yield number, rows[:, n].astype(np.float32), bool(near[n])
+
+
+def _outside(state: State, over: Floats) -> Bools:
+    import numpy as np
+
+    judged = state.base.judged
+    over = np.where(judged.sized[:, None], np.abs(over), over)
+    can_fall = np.array([b is not None for b in judged.below], dtype=bool)[:, None]
+    can_rise = np.array([a is not None for a in judged.above], dtype=bool)[:, None]
+    found: Bools = ((over < judged.low[:, None]) & can_fall) | ((over >= judged.high[:, None]) & can_rise)
+    return found
+
+
+def _full(
+    state: State, sites: Sites, site: int, step: int, last: Pass | None
+) -> tuple[Floats | None, Pass | None]:
+    """Return the volts of all rows with everything solved again, from another pass that turned the same; None without.
+
+    A chafe is left as it is.
+    """
+    import numpy as np
+
+    edge = int(sites.edge[site])
+    if edge < 0:
+        return None, None
+    network, base = state.network, state.base
+    branch = int(np.flatnonzero(state.edge_of == edge)[0])
+    ohm = base.done.ohm.copy()
+    for contact in network.contacts:
+        if math.isinf(ohm[contact.branch]):
+            ohm[contact.branch] = network.branches.resistance_ohm[contact.branch]
+    ohm[branch] += GRID_OHM[step]
+    try:
+        done = settle_from(network, FULL, ohm, last or base.done)
+    except SolveError:
+        return None, None
+    found: Floats = state.volts.astype(np.float32)
+    on = np.flatnonzero(base.rows >= 0)
+    found[base.rows[on]] = _all_volts(done)[on]
+    return found, done
+
+
+def _all_volts(done: Pass) -> Floats:
+    """Return the volts of all points, 0 where dead: what a turned relay left hanging is now within a chain."""
+    import numpy as np
+
+    reduced = done.system.reduced
+    rows = np.where(done.system.alive, done.settled.high, 0.0)
+    node, ends = reduced.node, reduced.chain_ends
+    part = inner_parts(reduced, done.ohm)
+    two = ends[:, 1] >= 0
+    nodes = np.where(ends[:, 0] >= 0, rows[ends[:, 0]], 0.0)
+    nodes = np.where(two, part * nodes + (1.0 - part) * rows[ends[:, 1]], nodes)
+    nodes[reduced.outer] = rows
+    found: Floats = nodes[node]
+    return found
+
+
+def volts_under(at: Predicted, solved: Solved, site: Ints, step: Ints) -> Floats:
+    """Return volts of all rows under changes, (rows, changes): as solved, else to first order."""
+    import numpy as np
+
+    state, sites = at.state, at.sites
+    share = conductances(state, sites)[site, step]
+    share = share * across(state, sites, state.volts)[site] / (1.0 + share * own_ohm(state, sites)[site])
+    distinct, place = np.unique(site, return_inverse=True)
+    moved = columns(state, sites, distinct)[:, place] * share
+    found: Floats = state.volts[:, None] - moved[state.unknown]
+    for n, (s, g) in enumerate(zip(site.tolist(), step.tolist(), strict=True)):
+        known = solved.by_change.get((*sites.keys[s], g))
+        if known is not None:
+            found[:, n] = known
+    return found
+
+
+def points_of(elements: Sequence[Element]) -> list[int]:
+    """Return the points that elements hang on."""
+    return sorted({index for e in elements for index in e.terminals.values()})

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import exp
 from typing import TYPE_CHECKING
 
 from harness_studio.model.cases import Case
 from harness_studio.model.harness import Harness
 from harness_studio.network.network import Network
 
+from .changes import OPEN_OHM
 from .groups import Group
-from .predict import OPEN_OHM
+from .provoke import provoked_log
 
 if TYPE_CHECKING:
     import numpy as np
@@ -21,6 +23,7 @@ if TYPE_CHECKING:
 BY_KIND = {
     "stud": 3.0, "ring": 2.0, "mated": 2.0, "splice_leg": 2.0, "terminal": 1.5, "clip": 1.5, "switch": 1.5,
     "relay": 1.5, "mount": 1.0, "crimp": 1.0, "bus": 0.7, "wire": 0.5, "fuse": 0.3, "through": 0.1,
+    "source": 1.0, "chafed": 0.1,
 }  # fmt: skip
 MADE = {"tap": 4.0, "twisted": 4.0, "solder": 1.2}
 TROUBLED, PREVIOUS_OWNER, DISTURBED, FOUND_GOOD = 2.0, 2.0, 4.0, 0.1
@@ -49,10 +52,26 @@ def priors(harness: Harness, case: Case, network: Network, groups: Sequence[Grou
     import numpy as np
 
     weights = np.array(
-        [sum(member_weight(harness, case, network, m) for m in g.members) for g in groups], dtype=np.float64
+        [group_weight(harness, case, network, g) * exp(provoked_log(harness, case, g)) for g in groups],
+        dtype=np.float64,
     )
     found: Floats = (1.0 - NONE_FITS) * weights / max(float(weights.sum()), 1e-12)
     return found
+
+
+def group_weight(harness: Harness, case: Case, network: Network, group: Group) -> float:
+    """Return the relative weight of a group: the sum of its members; wires that chafe have a weight of their own."""
+    if group.fault == "chafed":
+        marked = [4.0 if any(s.seen == "fuse blew" for s in case.sightings) else 1.0]
+        return BY_KIND["chafed"] * len(group.members) * marked[0]
+    return sum(member_weight(harness, case, network, m) for m in group.members)
+
+
+def chafe_share(steps: int) -> Floats:
+    """Return the prior over the resistance of a chafed place: even over its decades."""
+    import numpy as np
+
+    return np.full(steps, 1.0 / steps)
 
 
 def of_resistance(fine_ohm: Floats) -> Floats:

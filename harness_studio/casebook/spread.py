@@ -1,99 +1,160 @@
 """How far readings of a clean harness spread, because nothing in it is known exactly.
 
-With λ the volts that one ampere at the reading's tips would make in the linearised network (the adjoint), a branch
-that carries I changes the reading by I·(λ_a − λ_b) per unit of ln R, and an element by Σ λ·I per unit of its current
-(Tellegen's theorem; Director and Rohrer, 1969).
+With z what one ampere at each unknown does to a reading (the adjoint), a branch of resistance R that carries I changes
+the reading by I·R·(z_a − z_b)/R_edge per unit of ln R, and an element by Σ z·I per unit of its current (Tellegen's
+theorem; Director and Rohrer, 1969).
 """
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Any
 
+from harness_studio.electrics.laws.pieces import Pieces
+from harness_studio.electrics.laws.poles import group_poles
+from harness_studio.electrics.laws.sources import REST_V, SET_V
+from harness_studio.electrics.lawset import FULL
+from harness_studio.electrics.stamps import group
 from harness_studio.model.harness import Harness
+from harness_studio.network.network import Element, Network
 
-from .predict import Predicted
+from .probes import Probe, reach
+from .state import SOURCE, State
 
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
     Floats = NDArray[np.float64]
+    Ints = NDArray[np.int64]
 
-WIRE, UNKNOWN_LENGTH, CONTACT, LOAD = 0.10, 0.35, 0.69, 0.05
-"""Standard deviations of ln R of wires, of wires of unknown length, of joints, and of the current of loads."""
-SOURCE_V, SOURCE_OHM = 0.2, 0.01
-"""Standard deviation of a source, and the resistance taken where its own is not known."""
-SOURCES = frozenset({"battery", "alternator", "dynamo"})
+WIRE, UNKNOWN_LENGTH, LOAD = 0.10, 0.35, 0.05
+"""Standard deviations of wires, of wires of unknown length, and of the current of loads, as a part of them."""
+TIMES = 2.0
+"""One standard deviation of a contact: so many times more or less (lognormal about what is usual)."""
+MEAN = math.exp(0.5 * math.log(TIMES) ** 2)
+CONTACT = math.sqrt(math.exp(math.log(TIMES) ** 2) - 1.0)
+"""Mean of a contact against what is usual, and its standard deviation as a part of that mean."""
+MEASURED = 0.1
+"""The same of a joint whose resistance is on record."""
+SURE_KINDS = ("wire", "body", "fuse", "through", SOURCE, "bond")
+SOURCE_V = 0.2
+"""Standard deviation of a source."""
+SOURCES = {"battery": ("rest_v", REST_V), "alternator": ("set_v", SET_V), "dynamo": ("set_v", SET_V)}
 
 
-def sensitivity(harness: Harness, at: Predicted, plus: str, minus: str) -> dict[str, float]:
-    """Return what one standard deviation of each uncertain thing does to volts from plus to minus, by address."""
+@dataclass(slots=True)
+class Uncertain:
+    """What is uncertain in a state: standard deviations by branch as a part of it, and what each element puts in.
+
+    `ohm` (branches,) are resistances as solved; `put_in` (elements, unknowns + 1) is by how much one standard deviation
+    of an element changes the current into each unknown, `names` their addresses.
+    """
+
+    deviation: Floats
+    ohm: Floats
+    put_in: Any
+    names: tuple[str, ...]
+
+
+def uncertain(harness: Harness, state: State) -> Uncertain:
+    """Return what is uncertain in a state."""
+    import numpy as np
+    from scipy.sparse import csr_matrix
+
+    branches = state.network.branches
+    deviation = np.array(
+        [_deviation(harness, k, a) for k, a in zip(branches.kind, branches.address, strict=True)]
+    )
+    kinds = {e.address: e.kind for e in state.network.elements}
+    names: dict[str, int] = {}
+    rows: list[Ints] = []
+    columns: list[Ints] = []
+    values: list[Floats] = []
+
+    def put(addresses: list[str], points: Ints, amperes: Floats) -> None:
+        """Take changes of currents into elements, by address and point."""
+        rows.append(np.array([names.setdefault(a, len(names)) for a in addresses], dtype=np.int64))
+        columns.append(np.where(state.first[points] >= 0, state.unknown[state.first[points]], -1))
+        values.append(-amperes)
+
+    for addresses, points, amperes in _into(state, state.base.done.pieces):
+        load = np.array([kinds.get(a) not in SOURCES for a in addresses], dtype=bool)
+        put(addresses, points, np.where(load, LOAD, 0.0) * amperes)
+    for element in state.network.elements:
+        if element.kind in SOURCES:
+            for way, some in zip((-1.0, 1.0), _sources(state, element), strict=True):
+                for addresses, points, amperes in _into(state, some):
+                    put(addresses, points, way * amperes)
+    size = (max(len(names), 1), len(state.inverse))
+    where = np.concatenate(columns) if columns else np.zeros(0, dtype=np.int64)
+    on = np.flatnonzero(where >= 0)
+    both = [np.concatenate(some)[on] if some else np.zeros(0) for some in (values, rows)]
+    put_in = csr_matrix((both[0], (both[1].astype(np.int64), where[on])), size)
+    return Uncertain(deviation, state.base.done.ohm, put_in, tuple(names))
+
+
+def _into(state: State, pieces: Pieces) -> Iterator[tuple[list[str], Ints, Floats]]:
+    """Yield the currents into elements at the clean volts: addresses, points and amperes, all of one length."""
     import numpy as np
 
-    network, base = at.network, at.base
-    volts = _everywhere(at, np.nan_to_num(base.done.point_volts), np.zeros(network.size))
-    adjoint = _adjoint(at, network.index[plus]) - _adjoint(at, network.index[minus])
-    branches, edge = network.branches, at.metal.edge
-    on = np.flatnonzero(edge >= 0)
-    siemens = np.zeros(len(branches))
-    siemens[on] = at.metal.siemens[edge[on]]
-    amperes = siemens * (volts[branches.a] - volts[branches.b])
-    per_log = amperes * (adjoint[branches.a] - adjoint[branches.b])
-    found = {
-        branches.address[n]: float(per_log[n]) * _spread(harness, branches.kind[n], branches.address[n])
-        for n in on.tolist()
-        if abs(per_log[n]) > 1e-9
-    }
-    put_in = np.zeros(network.size)
-    np.add.at(put_in, branches.a, amperes)
-    np.add.at(put_in, branches.b, -amperes)
-    for element in network.elements:
-        names = list(element.terminals.values())
-        if element.kind in SOURCES and len(names) >= 2:
-            ohm = (getattr(element.ratings, "internal_mohm", None) or SOURCE_OHM * 1e3) / 1e3
-            change = SOURCE_V / ohm * float(adjoint[names[0]] - adjoint[names[1]])
-        else:
-            change = LOAD * float(sum(adjoint[t] * put_in[t] for t in names))
-        if abs(change) > 1e-9:
-            found[f"element {element.address}"] = change
-    return found
+    for stamps in group(pieces.stamps):
+        at = state.point_volts(stamps.terms.ravel()).reshape(stamps.terms.shape)
+        amperes = np.einsum("eij,ej->ei", stamps.siemens, at - at[:, :1]) + stamps.amperes
+        addresses = [a for a in stamps.addresses for _ in range(stamps.terms.shape[1])]
+        yield addresses, stamps.terms.ravel(), amperes.ravel()
+    for poles in group_poles(pieces.poles):
+        over = state.point_volts(poles.plus) - state.point_volts(poles.minus)
+        flow, _ = poles.curve(over, poles.parameters)
+        yield list(poles.addresses), poles.plus, flow
+        yield list(poles.addresses), poles.minus, -flow
 
 
-def _spread(harness: Harness, kind: str, address: str) -> float:
+def _sources(state: State, element: Element) -> tuple[Pieces, Pieces]:
+    """Return a source by its law as it is, and as it is with its volts higher by a standard deviation."""
+    name, usual = SOURCES[element.kind]
+    value = getattr(element.ratings, name) or usual
+    higher = replace(element, ratings=replace(element.ratings, **{name: value + SOURCE_V}))
+    before, after = (
+        FULL.pieces(replace(state.network, elements=(e,)), state.base.done.states) for e in (element, higher)
+    )
+    return before, after
+
+
+def _deviation(harness: Harness, kind: str, address: str) -> float:
     if kind == "wire":
         wire = harness.wires.get(address)
         return WIRE if wire is not None and (wire.length_mm is not None or wire.runs) else UNKNOWN_LENGTH
-    return WIRE if kind in ("body", "fuse", "through") else CONTACT
+    if kind == SOURCE:
+        return 0.0
+    if kind in ("body", "fuse", "through"):
+        return WIRE
+    record = harness.joints.get(address)
+    return MEASURED if record is not None and record.mohm is not None else CONTACT
 
 
-def _everywhere(at: Predicted, known: Floats, put_in: Floats) -> Floats:
-    """Return volts of all points from those at elements and what is put in between, (points,)."""
+def at_their_mean(harness: Harness, network: Network) -> Network:
+    """Return the network with contacts at the mean of what they may be, which is above what is usual."""
     import numpy as np
 
-    volts = np.where(at.metal.inner < 0, known, 0.0)
-    if at.metal.lu is not None:
-        free = np.flatnonzero(at.metal.inner >= 0)
-        volts[free] = at.metal.lu.solve(put_in[free] - at.metal.to_edge @ volts)
-    return volts
+    known = {j.id for j in harness.joints.values() if j.mohm is not None}
+    branches = network.branches
+    times = np.array(
+        [
+            1.0 if k in SURE_KINDS or a in known else MEAN
+            for k, a in zip(branches.kind, branches.address, strict=True)
+        ]
+    )
+    return replace(network, branches=replace(branches, resistance_ohm=branches.resistance_ohm * times))
 
 
-def _adjoint(at: Predicted, point: int) -> Floats:
+def spread_of_ohms(state: State, what: Uncertain, probe: Probe) -> float:
+    """Return the standard deviation of a reading in ohms with the power off."""
     import numpy as np
 
-    base, metal = at.base, at.metal
-    put_in = np.zeros(at.network.size)
-    put_in[point] = 1.0
-    weight = put_in.copy()
-    if metal.lu is not None and metal.inner[point] >= 0:
-        free = np.flatnonzero(metal.inner >= 0)
-        weight = -(metal.to_edge.T @ metal.lu.solve(put_in[free]))
-        weight[free] = 0.0
-    row = np.where(base.rows >= 0, base.system.unknown[np.maximum(base.rows, 0)], -1)
-    right = np.zeros((len(base.system.kept), 1))
-    np.add.at(right[:, 0], row[row >= 0], weight[row >= 0])
-    solved = base.lu.solve(right)[:, 0]
-    known = np.zeros(at.network.size)
-    known[row >= 0] = solved[row[row >= 0]]
-    if metal.inner[point] < 0:
-        put_in[point] = 0.0
-    return _everywhere(at, known, put_in)
+    at = reach(state, probe)
+    on = state.edge_of >= 0
+    over = (at[state.unknown[state.a]] - at[state.unknown[state.b]]) / state.ohm
+    return float(np.linalg.norm((over**2)[state.edge_of[on]] * what.ohm[on] * what.deviation[on]))

@@ -6,11 +6,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from harness_studio.model.harness import Harness
-from harness_studio.network.expand import expand
 
+from .groups import Group
 from .likelihood import OWN_PART
 from .prior import member_weight
-from .spread import sensitivity
 from .suspects import Suspects
 
 if TYPE_CHECKING:
@@ -19,7 +18,7 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
-Fault = Literal["series", "open", "clip"]
+Fault = Literal["series", "open", "clip", "chafed", "source"]
 LIKELY, POSSIBLE = 0.5, 0.05
 EXPLAINED = 2.0
 """Standard deviations within which a reading counts as explained."""
@@ -50,26 +49,25 @@ def summary(harness: Harness, found: Suspects, most: int = 10) -> list[Suspect]:
     """Return the most probable groups, the first first."""
     import numpy as np
 
-    network = expand(harness, next(iter(found.by_mode)))
+    network = found.weighed.network
     result = []
     for group in found.ranked()[:most]:
         weight = found.weight[group]
+        grid = found.chafe_ohm if found.groups[group].fault == "chafed" else found.fine_ohm
         part = np.cumsum(weight) / max(float(weight.sum()), 1e-300)
-        ends = [
-            float(found.fine_ohm[min(int(np.searchsorted(part, q)), len(part) - 1)]) for q in (TAIL, 1 - TAIL)
-        ]
+        ends = [float(grid[min(int(np.searchsorted(part, q)), len(part) - 1)]) for q in (TAIL, 1 - TAIL)]
         best = int(np.argmax(weight))
-        explains, misses = _held(harness, found, group, float(found.fine_ohm[best]))
+        explains, misses = _held(found, group, best)
         members = sorted(
             found.groups[group].members, key=lambda m: -member_weight(harness, found.case, network, m)
         )
         result.append(
             Suspect(
-                tuple((m, _fault(harness, m)) for m in members),
+                tuple((_name(m), _fault(harness, found.groups[group], m)) for m in members),
                 found.groups[group].joint,
                 float(found.probability[group]),
-                float(found.fine_ohm[best]),
-                (ends[0], ends[1]),
+                float(grid[best]),
+                (min(ends), max(ends)),
                 tuple(explains),
                 tuple(misses),
             )
@@ -77,27 +75,28 @@ def summary(harness: Harness, found: Suspects, most: int = 10) -> list[Suspect]:
     return result
 
 
-def _fault(harness: Harness, address: str) -> Fault:
+def _name(address: str) -> str:
+    return address.removesuffix(":inside")
+
+
+def _fault(harness: Harness, group: Group, address: str) -> Fault:
+    if group.fault != "series":
+        return group.fault
     if address in harness.wires:
         return "open"
     return "clip" if address.endswith(":clip") else "series"
 
 
-def _held(harness: Harness, found: Suspects, group: int, ohm: float) -> tuple[list[str], list[str]]:
+def _held(found: Suspects, group: int, best: int) -> tuple[list[str], list[str]]:
     """Return which readings a group explains at its best resistance, and which it does not."""
-    import numpy as np
-
-    from .predict import GRID_OHM
-
     explains: list[str] = []
     misses: list[str] = []
-    for one in found.observed.measured:
-        at = found.by_mode[one.mode]
-        plus, minus = at.points[one.plus], at.points[one.minus]
-        volts = float(np.interp(ohm, GRID_OHM, at.bad[group, :, plus] - at.bad[group, :, minus]))
-        clean = float(at.clean[plus] - at.clean[minus])
-        spread = sum(v * v for v in sensitivity(harness, at, one.plus, one.minus).values())
-        sigma = (one.sigma_v**2 + spread + (OWN_PART * (volts - clean)) ** 2) ** 0.5
-        words = f"{one.words}: {one.plus} to {one.minus} {one.volts:.3f} V, {volts:.3f} V predicted"
-        (explains if abs(one.volts - volts) <= EXPLAINED * sigma else misses).append(words)
+    weighed = found.weighed
+    predicted = found.predicted(group, best)
+    for n, one in enumerate(found.observed.measured):
+        value, clean = float(predicted[n]), float(weighed.clean[n])
+        sigma = (float(weighed.model.covariance[n, n]) + (OWN_PART * (value - clean)) ** 2) ** 0.5
+        seen = float(weighed.seen[n])
+        words = f"{one.words}: {one.where} {seen:.3f} {one.unit}, {value:.3f} {one.unit} predicted"
+        (explains if abs(seen - value) <= EXPLAINED * sigma else misses).append(words)
     return explains, misses

@@ -191,7 +191,8 @@ def _chunk(base: Base, edges: Ints, joints: list[tuple[str, ...]], added_ohm: fl
     columns = base.lu.solve(right)
     across = np.where(system.alive[a], high[a] - high[b], 0.0)
     left = 1.0 + change * _between(system, columns, a, b)
-    delta, near, settled = _iterate(base, columns, a, b, change, left, across)
+    back = _between_rows(system, base.port_columns, a, b)
+    delta, near, settled = deviations(base, columns, back, change, left, across)
     rows = np.repeat(np.where(system.alive, high, np.nan)[:, None], len(edges), axis=1)
     rows[system.kept] += delta
     volts = np.full((base.network.size, len(edges)), np.nan)
@@ -231,24 +232,25 @@ class _Ports:
         return found
 
 
-def _iterate(
-    base: Base, columns: Floats, a: Ints, b: Ints, change: Floats, left: Floats, across: Floats
+def deviations(
+    base: Base, columns: Floats, back: Floats, change: Floats, left: Floats, across: Floats
 ) -> tuple[Floats, Bools, Bools]:
     """Find the deviation of the unknowns, (unknowns, columns), which columns came near, and which settled.
 
-    `left` is what is left of each edge's conductance to what lies behind it. A column that came near has lost digits.
+    Column by column one edge u is changed by `change` in conductance: `columns` is J⁻¹u (unknowns, columns), `back`
+    uᵀJ⁻¹C (columns, ports), `across` uᵀv, and `left` 1 + Δg·uᵀJ⁻¹u, what is left of each edge's conductance to what
+    lies behind it. A column that came near has lost digits.
 
     First all columns at once with the clean factors; those that bend too far for that one by one with Newton's method
     on the ports that bend.
     """
     import numpy as np
 
-    system = base.system
     cut_off = np.abs(left) < CUT_OFF
     left = np.where(cut_off, 1.0, left)
     at = _Ports(
         _at_ports(base, columns),
-        _between_rows(system, base.port_columns, a, b),
+        back,
         change / left,
         across,
         base.port_port,

@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import multivariate_normal
 
-from harness_studio.casebook.likelihood import OWN_PART, log_normal
+from harness_studio.casebook.likelihood import OWN_PART, factors, log_normal
 
 volts = st.lists(st.floats(-15.0, 15.0), min_size=1, max_size=5)
 
@@ -19,7 +19,7 @@ def test_log_density_is_that_of_the_covariance_written_out(change: list[float], 
     covariance = 0.05 * mixed @ mixed.T + 0.01 * np.eye(size)
     clean, step = rng.normal(size=size), np.array(change)
     seen = clean + rng.normal(size=size)
-    found = log_normal(seen, np.stack([clean, clean + step]), clean, covariance)
+    found = log_normal(seen, np.stack([clean, clean + step]), clean, *factors(covariance))
     wide = covariance + OWN_PART**2 * np.outer(step, step)
     wanted = multivariate_normal(clean + step, wide).logpdf(seen) - multivariate_normal(
         clean, covariance
@@ -36,5 +36,7 @@ def test_what_predicts_a_reading_exactly_is_never_below_what_spreads_as_far_and_
     mixed = rng.normal(size=(size, size))
     covariance = 0.05 * mixed @ mixed.T + 0.01 * np.eye(size)
     clean, step = rng.normal(size=size), np.array(change)
-    exact, worse = log_normal(clean + step, np.stack([clean + step, clean - step]), clean, covariance)
+    exact, worse = log_normal(
+        clean + step, np.stack([clean + step, clean - step]), clean, *factors(covariance)
+    )
     assert exact >= worse - 1e-9

@@ -1,0 +1,397 @@
+"""All readings that could be taken in a mode, and what each leading hypothesis makes of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from harness_studio.model.harness import Harness
+
+from .access import EFFORT, reach
+from .changes import GRID_OHM, sites_of
+from .likelihood import OWN_PART
+from .observed import METER_PART, METER_V, Measured
+from .posterior import FINE
+from .predict import Predicted, Wanted, first_order, refine, turned
+from .probes import Probe
+from .segments import clean_rows, rows_under, segments_of
+from .state import State
+from .suspects import Suspects
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+    Ints = NDArray[np.int64]
+
+LEADING = 64
+"""Groups that a proposed reading is to tell apart."""
+MOST_CELLS = 300
+"""Pairs of group and added resistance that stand for the posterior."""
+SHOWN = 5
+ROUGH_PART = 0.2
+"""Spread of a change as a part of it, before it is worked out."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cells:
+    """The posterior in few: leading groups (indices), and by cell its group, its step of the grid, and its weight.
+
+    The last cell is 'none fits'; `place` is the group's place among the leading, or their number for the last.
+    """
+
+    groups: tuple[int, ...]
+    place: Ints
+    step: Ints
+    weight: Floats
+
+
+def cells_of(found: Suspects) -> Cells:
+    """Return the most probable cells."""
+    import numpy as np
+
+    groups = tuple(g for g in found.ranked()[:LEADING] if found.probability[g] > 1e-4)
+    table = coarse(found.weight[list(groups)]) if groups else np.zeros((0, len(GRID_OHM)))
+    order = np.argsort(-table.ravel(), kind="stable")[:MOST_CELLS]
+    order = order[table.ravel()[order] > 1e-5]
+    place, step = np.unravel_index(order, table.shape)
+    weight = np.append(table.ravel()[order], max(found.none_fits, 1e-6))
+    place = np.append(place, len(groups)).astype(np.int64)
+    return Cells(groups, place, np.append(step, 0).astype(np.int64), weight / weight.sum())
+
+
+def coarse(weight: Floats) -> Floats:
+    """Return a posterior over the fine grid gathered at the nearest points of the grid, (groups, grid)."""
+    import numpy as np
+
+    steps = weight.shape[1] - 1
+    nearest = np.append(np.rint(np.arange(steps) / FINE).astype(np.int64), len(GRID_OHM) - 1)
+    found = np.zeros((len(weight), len(GRID_OHM)))
+    for column, place in enumerate(nearest.tolist()):
+        found[:, place] += weight[:, column]
+    return found
+
+
+@dataclass(slots=True)
+class Table:
+    """Candidate readings of a mode.
+
+    Parameters
+    ----------
+    names
+        Points that may be touched; `plus` and `minus` (pairs,) count in them.
+    volts
+        What each cell predicts, given the readings so far, (pairs, cells).
+    sigma
+        Standard deviation of that, (pairs, cells).
+    clean
+        What the clean harness predicts, given nothing, (pairs,).
+    """
+
+    mode: str | None
+    state: State
+    posts: frozenset[str]
+    names: tuple[str, ...]
+    plus: Ints
+    minus: Ints
+    volts: Floats
+    sigma: Floats
+    clean: Floats
+    plain: Floats
+    cells: Cells
+    at: Predicted
+
+    def pair_names(self, n: int) -> tuple[str, str]:
+        """Return the tips of a pair."""
+        return self.names[int(self.plus[n])], self.names[int(self.minus[n])]
+
+    def only(self, n: int) -> Table:
+        """Return the table of one pair."""
+        return replace(
+            self,
+            plus=self.plus[n : n + 1],
+            minus=self.minus[n : n + 1],
+            volts=self.volts[n : n + 1],
+            sigma=self.sigma[n : n + 1],
+            clean=self.clean[n : n + 1],
+            plain=self.plain[n : n + 1],
+        )
+
+    def expected(self, n: int) -> Iterator[tuple[int, float]]:
+        """Yield the leading groups with the volts that each expects."""
+        import numpy as np
+
+        for place, group in enumerate(self.cells.groups[:SHOWN]):
+            mine = self.cells.place == place
+            if mine.any():
+                yield group, float(np.average(self.volts[n, mine], weights=self.cells.weight[mine]))
+
+
+def table_of(harness: Harness, found: Suspects, cells: Cells, mode: str | None) -> Table:
+    """Return the readings that could be taken in a mode.
+
+    Raises
+    ------
+    SolveError
+        If the mode has no solution.
+    """
+    import numpy as np
+
+    known = found.known
+    state = known.state(mode)
+    points = _points(harness, found, mode)
+    at = _predicted(found, cells, state)
+    plain = np.concatenate(
+        [_at_cells(found, cells, state, at, points), state.point_volts(points)[:, None]], 1
+    )
+    names = tuple(state.network.points[p] for p in points.tolist())
+    posts = frozenset(
+        f"{e.address}.{t}" for e in state.network.elements if e.kind == "battery" for t in ("30", "31")
+    )
+    plus, minus = _pairs(found, cells, state, points, names)
+    volts = plain[plus] - plain[minus]
+    shared, variance = _shared(found, state, points, plus, minus)
+    clean = volts[:, -1]
+    given, left = _given(found, cells, volts, shared, variance)
+    sigma = _sigma(given, left, volts - clean[:, None])
+    return Table(mode, state, posts, names, plus, minus, given, sigma, clean, volts, cells, at)
+
+
+def _points(harness: Harness, found: Suspects, mode: str | None) -> Ints:
+    """Return the points that may be touched, of those that are one metal the easiest to reach."""
+    import numpy as np
+
+    state = found.known.state(mode)
+    best: dict[tuple[int, int, float], tuple[float, int]] = {}
+    for index, yes in enumerate(found.known.permitted(mode)):
+        if yes and state.first[index] >= 0 and state.base.system.alive[state.first[index]]:
+            key = (int(state.first[index]), int(state.edge_at[index]), round(float(state.part[index]), 9))
+            effort = EFFORT[reach(harness, state.network.points[index])]
+            if state.network.points[index] == state.network.grounded:
+                effort = 0.0
+            if key not in best or effort < best[key][0]:
+                best[key] = (effort, index)
+    return np.array(sorted(index for _, index in best.values()), dtype=np.int64)
+
+
+def _predicted(found: Suspects, cells: Cells, state: State) -> Predicted:
+    """Return volts of all rows under the leading groups, those of the cells solved fully."""
+    import numpy as np
+
+    groups = [found.groups[g] for g in cells.groups]
+    sites, of_group = sites_of(state, groups)
+    at, share = first_order(state, sites, np.arange(len(state.volts)))
+    wanted = np.zeros(share.shape, dtype=bool)
+    real = cells.place < len(groups)
+    wanted[of_group[cells.place[real]], cells.step[real]] = True
+    turning = turned(state, sites, share)
+    matters = np.ones(len(turning), dtype=bool)
+    marks = at.volts.reshape(len(state.volts), *share.shape) / 0.02
+    refine(at, Wanted(wanted, turning, matters, marks, 1.0), found.known.solved[state.mode])
+    return replace_place(at, of_group)
+
+
+def replace_place(at: Predicted, of_group: Ints) -> Predicted:
+    """Return predictions with a site for each group."""
+    sites = replace(
+        at.sites,
+        keys=tuple(at.sites.keys[n] for n in of_group.tolist()),
+        rows=at.sites.rows[of_group],
+        weights=at.sites.weights[of_group],
+        edge=at.sites.edge[of_group],
+        behind_ohm=at.sites.behind_ohm[of_group],
+        chafed=at.sites.chafed[of_group],
+        dead=at.sites.dead[of_group],
+    )
+    return Predicted(at.state, sites, at.rows, at.place, at.volts[:, of_group])
+
+
+def _at_cells(found: Suspects, cells: Cells, state: State, at: Predicted, points: Ints) -> Floats:
+    """Return volts at points under each cell but the last, (points, cells - 1)."""
+    import numpy as np
+
+    real = cells.place < len(cells.groups)
+    place, step = cells.place[real], cells.step[real]
+    rows = at.volts[:, place, step]
+    volts = state.at_points(rows, points)
+    joints = state.network.joints
+    for n, group in enumerate(cells.groups):
+        edge = int(at.sites.edge[n])
+        mine = np.flatnonzero(state.edge_at[points] == edge) if edge >= 0 else ()
+        branch = joints.get(found.groups[group].joint, -1)
+        if not len(mine) or branch < 0:
+            continue
+        of_cell = np.flatnonzero(place == n)
+        added = np.array(GRID_OHM)[step[of_cell]][None]
+        part = state.part[points[mine]][:, None]
+        first, second = rows[state.a[edge], of_cell][None], rows[state.b[edge], of_cell][None]
+        before = float(state.before[branch]) > part
+        passed = state.ohm[edge] * (1.0 - part) + before * added
+        volts[np.ix_(mine, of_cell)] = first - (first - second) * passed / (state.ohm[edge] + added)
+    return volts
+
+
+def _pairs(
+    found: Suspects, cells: Cells, state: State, points: Ints, names: Sequence[str]
+) -> tuple[Ints, Ints]:
+    """Return the posts with every point, and the touchable points at both ends of each leading group."""
+    import numpy as np
+
+    place = {int(p): n for n, p in enumerate(points.tolist())}
+    same = {(int(state.first[p]), int(state.edge_at[p]), round(float(state.part[p]), 9)): n
+            for n, p in enumerate(points.tolist())}  # fmt: skip
+    posts = []
+    for element in state.network.elements:
+        if element.kind == "battery":
+            posts += [int(state.network.index[f"{element.address}.{t}"]) for t in ("31", "30")]
+    grounded = state.network.index.get(state.network.grounded or "", -1)
+    posts.sort(key=lambda p: p != grounded)
+    found_pairs: dict[tuple[int, int], None] = {}
+    volts = np.abs(state.point_volts(points))
+    middle = 0.5 * float(volts.max(initial=0.0))
+    for post in dict.fromkeys(p for p in posts if p in place):
+        at = place[post]
+        for n in range(len(names)):
+            if n != at and (post == grounded or volts[n] > middle):
+                found_pairs[(n, at) if post == grounded else (at, n)] = None
+    branches = state.network.branches
+    number_of = {address: n for n, address in enumerate(branches.address)}
+    for group in cells.groups:
+        ends: list[int] = []
+        for member in found.groups[group].members:
+            n = number_of.get(member, -1)
+            for p in (int(branches.a[n]), int(branches.b[n])) if n >= 0 else ():
+                key = (int(state.first[p]), int(state.edge_at[p]), round(float(state.part[p]), 9))
+                if key in same:
+                    ends.append(same[key])
+        ends = list(dict.fromkeys(ends))
+        if len(ends) == 2 and (ends[1], ends[0]) not in found_pairs:
+            found_pairs[(ends[0], ends[1])] = None
+    pairs = np.array(list(found_pairs), dtype=np.int64).reshape(-1, 2)
+    return pairs[:, 0], pairs[:, 1]
+
+
+def _shared(found: Suspects, state: State, points: Ints, plus: Ints, minus: Ints) -> tuple[Floats, Floats]:
+    """Return covariances of pairs with the readings so far, (pairs, readings), and variances, (pairs,); by edges."""
+    import numpy as np
+
+    known, measured = found.known, found.observed.measured
+    rows = [_lumped(found, state, state.reach_of(points))]
+    rows[0] = rows[0][plus] - rows[0][minus]
+    variance = (rows[0] ** 2).sum(axis=1)
+    shared = np.zeros((len(plus), len(measured)))
+    for n, one in enumerate(measured):
+        other = known.state(one.mode)
+        if one.kind != "volts" or len(other.ohm) != len(state.ohm):
+            continue
+        tips = np.array([other.network.index[one.plus], other.network.index[one.minus]], dtype=np.int64)
+        at = _lumped(found, other, other.reach_of(tips))
+        if at.shape[1] == rows[0].shape[1]:
+            shared[:, n] = rows[0] @ (at[0] - at[1])
+    return shared, variance
+
+
+def _lumped(found: Suspects, state: State, reached: Floats) -> Floats:
+    """Return what one standard deviation of each edge and each element does to points: (points, edges + elements)."""
+    import numpy as np
+
+    what = found.known.spread(state.mode)
+    edge = state.edge_of
+    on = edge >= 0
+    lump = np.sqrt(np.bincount(edge[on], (what.ohm[on] * what.deviation[on]) ** 2, len(state.ohm)))
+    a, b = state.unknown[state.a], state.unknown[state.b]
+    by_edge = (reached[:, a] - reached[:, b]) * (state.amperes * lump / state.ohm)
+    found_rows: Floats = np.concatenate([by_edge, (what.put_in @ reached.T).T], axis=1)
+    return found_rows
+
+
+def _given(
+    found: Suspects, cells: Cells, volts: Floats, shared: Floats, variance: Floats
+) -> tuple[Floats, Floats]:
+    """Return predictions given the readings so far, (pairs, cells), and the variance left, (pairs,)."""
+    import numpy as np
+
+    weighed = found.weighed
+    if not len(weighed.seen) or not shared.any():
+        return volts.copy(), variance
+    gain = shared @ (weighed.model.inverse.T @ weighed.model.inverse)
+    rest = _rest(found, cells, volts.shape[1])
+    left = np.maximum(variance - np.einsum("pn,pn->p", gain, shared), 1e-8)
+    bound = np.sqrt(variance)[:, None]
+    return volts + np.clip(gain @ rest.T, -2.0 * bound, 2.0 * bound), left
+
+
+def _sigma(volts: Floats, variance: Floats, change: Floats) -> Floats:
+    import numpy as np
+
+    meter = METER_PART * np.abs(volts) + METER_V
+    found: Floats = np.sqrt(meter**2 + variance[:, None] + (ROUGH_PART * change) ** 2)
+    return found
+
+
+def sharpen(
+    found: Suspects, cells: Cells, tables: Sequence[Table], picks: Sequence[tuple[Table, int]]
+) -> None:
+    """Work out prediction and spread of some candidates in full: under each cell, given the readings so far."""
+    import numpy as np
+
+    known, weighed = found.known, found.weighed
+    probes = [_probe(known.state(m.mode), m) for m in found.observed.measured]
+    count = len(probes)
+    for table, n in picks:
+        plus, minus = (table.state.network.index[p] for p in table.pair_names(n))
+        probes.append((table.mode, Probe("volts", plus, minus)))
+    pieces = segments_of(known, [t.mode for t in tables], probes)
+    real = np.flatnonzero(cells.place < len(cells.groups))
+    place, step = cells.place[real], cells.step[real]
+    rows: Floats | None = None
+    for table in tables:
+        volts = table.at.volts[:, place, step]
+        mine = rows_under(pieces[table.mode], table.at.sites, place, step, volts)
+        mine = np.concatenate([mine, clean_rows(pieces[table.mode])[None]])
+        rows = mine if rows is None else rows + mine
+    assert rows is not None
+    before, after = rows[:, :count], rows[:, count:]
+    variance = (after**2).sum(axis=2)
+    shift = np.zeros_like(variance)
+    if count:
+        inner = before @ before.transpose(0, 2, 1) + np.diag(weighed.model.meter)
+        shared = after @ before.transpose(0, 2, 1)
+        gain = np.linalg.solve(inner, shared.transpose(0, 2, 1)).transpose(0, 2, 1)
+        variance = np.maximum(variance - (gain * shared).sum(axis=2), 1e-10)
+        rest = _rest(found, cells, len(variance))
+        shift = np.clip(
+            (gain @ rest[:, :, None])[:, :, 0], *(np.sqrt((after**2).sum(axis=2)) * w for w in (-2, 2))
+        )
+    for k, (table, n) in enumerate(picks):
+        table.volts[n] = table.plain[n] + shift[:, k]
+        change = table.plain[n] - table.clean[n]
+        meter = METER_PART * np.abs(table.volts[n]) + METER_V
+        table.sigma[n] = np.sqrt(meter**2 + variance[:, k] + (OWN_PART * change) ** 2)
+
+
+def _probe(state: State, one: Measured) -> tuple[str | None, Probe]:
+    network = state.network
+    if one.kind == "amperes":
+        number = network.joints.get(one.at)
+        return one.mode, Probe(
+            "amperes", branch=network.branches.address.index(one.at) if number is None else number
+        )
+    return one.mode, Probe(
+        "volts" if one.kind == "volts" else "ohms", network.index[one.plus], network.index[one.minus]
+    )
+
+
+def _rest(found: Suspects, cells: Cells, count: int) -> Floats:
+    """Return the readings less what each cell predicts for them, (cells, readings)."""
+    import numpy as np
+
+    weighed = found.weighed
+    rest = np.zeros((count, len(weighed.seen)))
+    for n in range(count - 1):
+        group = cells.groups[int(cells.place[n])]
+        rest[n] = weighed.seen - weighed.predicted[weighed.variant[group], int(cells.step[n])]
+    rest[-1] = weighed.seen - weighed.clean
+    return rest

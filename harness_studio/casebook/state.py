@@ -1,0 +1,221 @@
+"""One mode of the clean harness, solved and inverted: what a change anywhere does to every point, to first order.
+
+J⁻¹ is kept whole: a few thousand unknowns at most are left once chains are taken together, and every reading, every
+hypothesis and every uncertainty is then two of its columns. Points within a chain follow from its ends.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from harness_studio.electrics.reduced import inner_parts
+from harness_studio.electrics.sweep import STAND_IN_OHM, Base
+from harness_studio.network.network import Network
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+    Ints = NDArray[np.int64]
+
+SOURCE = "source"
+"""Kind of the branch put in series with a battery: a weak one is that branch made worse."""
+INVERSE_PART = 128
+
+
+@dataclass(slots=True)
+class State:
+    """A solved mode.
+
+    Parameters
+    ----------
+    inverse
+        J⁻¹ of the unknowns, with a last row and column of zeros for the grounded post, (unknowns + 1,) twice.
+    volts
+        Clean volts of the rows, 0 where dead, (rows,).
+    first, second, part
+        Rows at the ends of each point's chain and the part of the first: V = part·V_first + (1 − part)·V_second;
+        -1 where the point hangs on nothing; (points,).
+    edge_at
+        Edge within whose chain a point lies, -1 for the others, (points,).
+    before
+        Part of each branch's middle along its edge, counted like `part`, (branches,).
+    ohm
+        Resistance of each edge, (edges,).
+    """
+
+    mode: str | None
+    network: Network
+    base: Base
+    inverse: Floats
+    volts: Floats
+    first: Ints
+    second: Ints
+    part: Floats
+    edge_at: Ints
+    before: Floats
+    ohm: Floats
+
+    @property
+    def a(self) -> Ints:
+        """First row of each edge."""
+        return self.base.system.reduced.a
+
+    @property
+    def b(self) -> Ints:
+        """Second row of each edge."""
+        return self.base.system.reduced.b
+
+    @property
+    def edge_of(self) -> Ints:
+        """Edge of each branch, -1 where it carries nothing."""
+        return self.base.system.reduced.edge_of
+
+    @property
+    def unknown(self) -> Ints:
+        """Unknown of each row, -1 for the grounded post and for rows without a way to it."""
+        return self.base.system.unknown
+
+    @property
+    def amperes(self) -> Floats:
+        """Clean current of each edge from `a` to `b`, (edges,)."""
+        found: Floats = (self.volts[self.a] - self.volts[self.b]) / self.ohm
+        return found
+
+    def point_volts(self, points: Ints) -> Floats:
+        """Return clean volts of points, (points,)."""
+        return self.at_points(self.volts, points)
+
+    def at_points(self, rows: Floats, points: Ints) -> Floats:
+        """Return what rows make of points: (rows, ...) → (points, ...)."""
+        import numpy as np
+
+        part = self.part[points].reshape(-1, *([1] * (rows.ndim - 1)))
+        found: Floats = np.where(
+            (self.first[points] >= 0).reshape(part.shape),
+            part * rows[self.first[points]] + (1.0 - part) * rows[self.second[points]],
+            0.0,
+        )
+        return found
+
+    def reach_of(self, points: Ints) -> Floats:
+        """Return the rows of J⁻¹ for points: volts there for one ampere at each unknown, (points, unknowns + 1)."""
+        import numpy as np
+
+        first = self.unknown[self.first[points]]
+        second = self.unknown[self.second[points]]
+        on = self.first[points] >= 0
+        part = self.part[points][:, None]
+        found: Floats = np.where(
+            on[:, None], part * self.inverse[first] + (1.0 - part) * self.inverse[second], 0.0
+        )
+        return found
+
+
+def state_of(network: Network, base: Base, mode: str | None) -> State:
+    """Invert the Jacobian of a solved mode and find where every point lies."""
+    import numpy as np
+
+    system, reduced = base.system, base.system.reduced
+    size = len(system.kept)
+    inverse = np.zeros((size + 1, size + 1))
+    for start in range(0, size, INVERSE_PART):
+        stop = min(start + INVERSE_PART, size)
+        right = np.zeros((size, stop - start))
+        right[np.arange(start, stop), np.arange(stop - start)] = 1.0
+        inverse[:size, start:stop] = base.lu.solve(right)
+    high = base.done.settled.high + base.done.settled.low
+    volts = np.where(system.alive, high, 0.0)
+    node_part = inner_parts(reduced, base.done.ohm)
+    node = reduced.node
+    row = reduced.row[node]
+    ends = reduced.chain_ends[node]
+    inner = row < 0
+    first = np.where(inner, ends[:, 0], row)
+    second = np.where(inner & (ends[:, 1] >= 0), ends[:, 1], first)
+    part = np.where(inner & (ends[:, 1] >= 0), node_part[node], 1.0)
+    before, edge_at = _chains(base, node_part, inner)
+    ohm = 1.0 / system.edge_siemens
+    return State(mode, network, base, inverse, volts, first, second, part, edge_at, before, ohm)
+
+
+def _chains(base: Base, node_part: Floats, inner: NDArray[np.bool_]) -> tuple[Floats, Ints]:
+    import numpy as np
+
+    reduced = base.system.reduced
+    edge = reduced.edge_of[reduced.live]
+    on = np.flatnonzero(edge >= 0)
+    before = np.full(len(reduced.edge_of), np.nan)
+    along = []
+    edge_at_node = np.full(reduced.count, -1, dtype=np.int64)
+    for nodes in (reduced.branch_a[on], reduced.branch_b[on]):
+        outside = reduced.row[nodes] >= 0
+        at_first = (reduced.row[nodes] == reduced.a[edge[on]]).astype(np.float64)
+        along.append(np.where(outside, at_first, node_part[nodes]))
+        edge_at_node[nodes[~outside]] = edge[on][~outside]
+    before[reduced.live[on]] = 0.5 * (along[0] + along[1])
+    return before, np.where(inner, edge_at_node[reduced.node], -1)
+
+
+def with_sources(network: Network) -> Network:
+    """Return the network with a branch in series with each battery, so that a weak one is a branch made worse."""
+    import numpy as np
+
+    branches, elements = network.branches, list(network.elements)
+    points, index, joints = list(network.points), dict(network.index), dict(network.joints)
+    address, kind = list(branches.address), list(branches.kind)
+    a, b, worked = branches.a.tolist(), branches.b.tolist(), network.worked.tolist()
+    for number, element in enumerate(elements):
+        names = list(element.terminals)
+        live = next((n for n in names if network.points[element.terminals[n]] != network.grounded), None)
+        if element.kind != "battery" or live is None:
+            continue
+        outside, inside = element.terminals[live], len(points)
+        points.append(f"~{element.address}:inside")
+        index[points[-1]] = inside
+        joints[source_address(element.address)] = len(address)
+        address.append(source_address(element.address))
+        kind.append(SOURCE)
+        a.append(inside)
+        b.append(outside)
+        worked.append(inside)
+        elements[number] = replace(element, terminals={**element.terminals, live: inside})
+    more = len(address) - len(branches)
+    ohm = np.append(branches.resistance_ohm, [STAND_IN_OHM] * more)
+    return replace(
+        network,
+        points=tuple(points),
+        index=index,
+        joints=joints,
+        elements=tuple(elements),
+        worked=np.array(sorted(worked), dtype=np.int64),
+        branches=replace(
+            branches,
+            address=tuple(address),
+            kind=tuple(kind),
+            a=np.array(a, dtype=np.int64),
+            b=np.array(b, dtype=np.int64),
+            resistance_ohm=ohm,
+        ),
+    )
+
+
+def source_address(element: str) -> str:
+    """Return the address of the branch that stands for a weak source."""
+    return f"{element}:inside"
+
+
+def without_sources(network: Network) -> Network:
+    """Return the network with all sources taken out, as for a reading in ohms."""
+    kept = tuple(e for e in network.elements if e.kind not in ("battery", "alternator", "dynamo"))
+    return replace(network, elements=kept)
+
+
+def indices(network: Network, points: Sequence[str]) -> Ints:
+    """Return indices of points by name."""
+    import numpy as np
+
+    return np.array([network.index[p] for p in points], dtype=np.int64)
