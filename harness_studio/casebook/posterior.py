@@ -6,22 +6,23 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from harness_studio.electrics.reading_values import NOTICED
 from harness_studio.model.cases import Case
 from harness_studio.network.network import Network
 
-from .changes import CHAFE_OHM, GRID_OHM, OPEN_OHM, across, conductances, own_ohm, sites_of
+from .changes import CHAFE_OHM, GRID_OHM, OPEN_OHM, sites_of
 from .groups import Group
 from .known import Known
-from .likelihood import SHARPNESS, Model, factors, log_normal
+from .likelihood import Model, log_normal
 from .observed import Measured, Observed
-from .predict import Predicted, Wanted, first_order, points_of, refine, turned, volts_under
+from .predict import first_order, points_of
 from .prior import NONE_FITS, of_resistance
-from .probes import Probe, clean_value, own_side, reach, rows_of, values
-from .segments import PART, Segments, clean_rows, rows_under, segments_of
-from .sighted import Sighted, notice, sighted, sighting_logs
-from .spread import LOAD, spread_of_ohms
+from .probes import Probe, clean_value, rows_of
+from .screening import SCREEN, STRAY_V, Work, screened
+from .segments import Segments, clean_rows, segments_of
+from .sighted import sighted, sighting_logs
+from .spread import spread_of_ohms
 from .state import State
+from .variants import covariances, variants
 
 if TYPE_CHECKING:
     import numpy as np
@@ -33,10 +34,6 @@ if TYPE_CHECKING:
 
 FINE = 12
 """Steps between two points of the grid."""
-SCREEN = 0.2
-"""Standard deviations of all readings together, or of what is just noticed, below which first order is enough."""
-STRAY_V = 0.5
-"""Spread of readings under half of 'none fits': something that no hypothesis knows."""
 
 
 @dataclass(slots=True)
@@ -61,20 +58,6 @@ class Weighed:
     clean: Floats
     predicted: Floats
     model: Model
-
-
-@dataclass(slots=True)
-class _Mode:
-    """One mode at work."""
-
-    state: State
-    of_group: Ints
-    at: Predicted
-    share: Floats
-    probes: list[int]
-    sights: list[Sighted]
-    tips: Ints
-    chafed: tuple[int, ...]
 
 
 def weigh(
@@ -105,8 +88,8 @@ def weigh(
     model = _model(known, measured, probes, pieces)
     progress(0.2)
     at_work = [_mode(known, m, groups, measured, probes, found, chafed) for m in modes]
-    _refine(known, at_work, probes, model, seen - clean, screen, cancelled, progress)
-    variant, predicted = _variants(known, at_work, groups, measured, probes)
+    screened(known, at_work, probes, model, seen - clean, screen, cancelled, progress)
+    variant, predicted = variants(known, at_work, groups, measured, probes)
     fine, chafe, blend = fine_grid()
     size, inverse = covariances(at_work, variant, pieces, known, predicted, clean, model)
     read_logs, clean_log, stray_log = _reading_logs(model, seen, clean, predicted, blend, inverse, size)
@@ -208,7 +191,7 @@ def _mode(
     probes: dict[int, Probe],
     found: Observed,
     chafed: tuple[int, ...],
-) -> _Mode:
+) -> Work:
     import numpy as np
 
     state = known.state(mode)
@@ -222,245 +205,7 @@ def _mode(
     at, share = first_order(state, sites, np.union1d(rows, more[more >= 0]))
     tips = [int(state.edge_at[p]) for n in mine for p in (probes[n].plus, probes[n].minus) if p >= 0]
     tips += [int(state.edge_of[b]) for b in [*branches, *(probes[n].branch for n in mine)] if b >= 0]
-    return _Mode(
-        state, of_group, at, share, mine, sights, np.array(sorted(set(tips)), dtype=np.int64), chafed
-    )
-
-
-def _refine(
-    known: Known,
-    at_work: Sequence[_Mode],
-    probes: dict[int, Probe],
-    model: Model,
-    offs: Floats,
-    screen: float,
-    cancelled: Callable[[], bool],
-    progress: Callable[[float], None],
-) -> None:
-    """Solve fully what moves something observed, and what turns an element that does.
-
-    `offs` (readings,) are the readings less their clean predictions. What they rule out anyhow is left at first order.
-    """
-    import numpy as np
-
-    seen = [_seen_by(w, probes) for w in at_work]
-    open_ = [
-        _plausible(w, s, model, offs, screen) if screen else np.ones(w.share.shape, dtype=bool)
-        for w, s in zip(at_work, seen, strict=True)
-    ]
-    together = np.logical_and.reduce([o[w.of_group] for w, o in zip(at_work, open_, strict=True)])
-    for number, (work, mine) in enumerate(zip(at_work, seen, strict=True)):
-        if cancelled():
-            return
-        plausible = np.zeros(work.share.shape, dtype=bool)
-        np.logical_or.at(plausible, work.of_group, together)
-        _refine_mode(known, work, model, mine, plausible, screen, cancelled)
-        progress(0.2 + 0.6 * (number + 1) / len(at_work))
-
-
-@dataclass(slots=True)
-class _Seen:
-    """What a mode's readings see: `reached` (readings, unknowns + 1) of an ampere, `by_site` (readings, sites)."""
-
-    which: Ints
-    reached: Floats
-    by_site: Floats
-
-
-def _seen_by(work: _Mode, probes: dict[int, Probe]) -> _Seen:
-    import numpy as np
-
-    state, sites = work.state, work.at.sites
-    some = [reach(state, probes[n]) for n in work.probes]
-    reached = np.stack(some) if some else np.zeros((0, len(state.inverse)))
-    by_site = np.einsum("psk,sk->ps", reached[:, state.unknown[sites.rows]], sites.weights)
-    return _Seen(np.array(work.probes, dtype=np.int64), reached, by_site)
-
-
-LEAST_PART, MOST_PART = 0.25, 2.5
-"""Between these parts of its first-order change a reading is taken to move when all is solved."""
-OWN_SPREAD = 0.3
-"""Spread of a change as a part of it, taken generously: by contacts it passes."""
-RULED_OUT = 12.0
-"""Log likelihood below 'none fits' from which a hypothesis no longer counts."""
-
-
-def _plausible(work: _Mode, seen: _Seen, model: Model, offs: Floats, screen: float) -> Bools:
-    """Tell which changes the readings of a mode leave open, judged generously on first order: (sites, grid)."""
-    import numpy as np
-
-    found = np.ones(work.share.shape, dtype=bool)
-    if not len(seen.which):
-        return found
-    stray = model.with_stray(STRAY_V)
-    none = float(-0.5 * np.sum((stray.inverse @ offs) ** 2)) - stray.log_size + model.log_size
-    least = np.sqrt(2.0 * max(RULED_OUT - none, 0.0))
-    own = _own_sites(work)
-    for row, n in enumerate(seen.which.tolist()):
-        sigma = float(np.sqrt(model.covariance[n, n]))
-        change = -seen.by_site[row][:, None] * work.share
-        low, high = LEAST_PART * change, MOST_PART * change
-        low, high = np.minimum(low, high), np.maximum(low, high)
-        off = np.maximum(np.maximum(low - offs[n], offs[n] - high), 0.0)
-        spread = np.hypot(sigma, OWN_SPREAD * np.abs(change))
-        found &= (off / spread <= least) | own[:, None]
-    return found
-
-
-def _own_sites(work: _Mode) -> Bools:
-    """Tell at which sites a change lies in a chain that some tip lies in, (sites,)."""
-    import numpy as np
-
-    return np.isin(work.at.sites.edge, work.tips) & (work.at.sites.edge >= 0)
-
-
-def _refine_mode(
-    known: Known,
-    work: _Mode,
-    model: Model,
-    seen: _Seen,
-    plausible: Bools,
-    screen: float,
-    cancelled: Callable[[], bool],
-) -> None:
-    import numpy as np
-
-    state, sites, share = work.state, work.at.sites, work.share
-    inverse = model.inverse[:, seen.which]
-    noticed = notice(known.harness, work.at, work.sights)
-    marks = np.concatenate([(inverse @ seen.by_site)[:, :, None] * share[None], noticed])
-    size = np.linalg.norm(inverse @ seen.by_site, axis=0)[:, None] * np.abs(share)
-    size = np.maximum(size, np.abs(noticed).max(axis=0, initial=0.0))
-    own = _own_sites(work)
-    size[own] = np.maximum(size[own], max(screen, 1e-9))
-    moves = size >= screen
-    turning = turned(state, sites, share)
-    effect = _effect_of_turning(known, state, inverse @ seen.reached, work.sights)
-    matters = effect >= screen
-    decided = turning & matters[:, None, None]
-    turns = decided.any(axis=0) & (size >= screen / 10.0)
-    wanted = (moves | turns) & (conductances(state, sites) != 0.0) & plausible
-    if screen:
-        wanted &= (
-            ~sites.chafed[:, None] | np.isin(np.arange(len(sites)), work.of_group[list(work.chafed)])[:, None]
-        )
-    refine(work.at, Wanted(wanted, decided, matters, marks, screen), known.solved[state.mode], cancelled)
-
-
-def _effect_of_turning(known: Known, state: State, whitened: Floats, sights: Sequence[Sighted]) -> Floats:
-    """Return how many standard deviations each bound's element would move what is observed if it turned, (bounds,).
-
-    A relay that falls off opens its contacts; a load that cuts out takes its current away. For what is none of both
-    the effect is taken as large.
-    """
-    import numpy as np
-
-    judged, network = state.base.judged, state.network
-    watched = [s.element for s in sights if s.element is not None]
-    ends = [list(e.terminals.values()) for e in watched]
-    if ends:
-        first = np.array([e[0] for e in ends], dtype=np.int64)
-        last = np.array([e[-1] for e in ends], dtype=np.int64)
-        seen = (state.reach_of(first) - state.reach_of(last)) * (SHARPNESS / NOTICED["V"])
-        whitened = np.concatenate([whitened, seen])
-    found = np.full(len(judged.first), np.inf)
-    kinds = {e.address: e.kind for e in network.elements}
-    what = known.spread(state.mode)
-    row_of = {name: n for n, name in enumerate(what.names)}
-    for n, address in enumerate(judged.elements):
-        if kinds.get(address) == "relay" and judged.below[n] is not None:
-            found[n] = _effect_of_release(state, whitened, address)
-        elif kinds.get(address) in ("stabiliser", "converter", "control_unit") and address in row_of:
-            amperes = what.put_in[row_of[address]].toarray()[0] / LOAD
-            found[n] = float(np.linalg.norm(whitened @ amperes))
-    return found
-
-
-def _effect_of_release(state: State, whitened: Floats, relay: str) -> float:
-    import numpy as np
-
-    total = 0.0
-    for contact in state.network.contacts:
-        edge = int(state.edge_of[contact.branch])
-        if contact.relay != relay:
-            continue
-        if edge < 0:
-            if not contact.makes:
-                return float("inf")
-            continue
-        at, to = state.unknown[state.a[edge]], state.unknown[state.b[edge]]
-        own = state.inverse[at, at] - state.inverse[at, to] - state.inverse[to, at] + state.inverse[to, to]
-        left = max(1.0 - float(own) / float(state.ohm[edge]), 1e-9)
-        push = abs(float(state.amperes[edge])) / left
-        total += float(np.linalg.norm(whitened[:, at] - whitened[:, to])) * push
-    return total
-
-
-def _variants(
-    known: Known,
-    at_work: Sequence[_Mode],
-    groups: Sequence[Group],
-    measured: Sequence[Measured],
-    probes: dict[int, Probe],
-) -> tuple[Ints, Floats]:
-    """Return the variant of each group, (groups,), and what variants predict, (variants, grid, readings).
-
-    Groups whose change is the same in every mode, and lies on the same side of every tip, are one variant.
-    """
-    import numpy as np
-
-    keys = [w.of_group for w in at_work]
-    sides: dict[int, Ints] = {}
-    edges: dict[int, Ints] = {}
-    for work in at_work:
-        branch = _group_branches(work.state, groups)
-        edge = work.at.sites.edge[work.of_group] if len(groups) else branch
-        before = np.where(branch >= 0, work.state.before[branch], np.nan)
-        for n in work.probes:
-            sides[n] = own_side(work.state, probes[n], edge, before)
-            edges[n] = edge
-            keys.append(sides[n])
-    table = np.stack(keys, axis=1) if len(groups) else np.zeros((0, 1), dtype=np.int64)
-    _, first, variant = np.unique(table, axis=0, return_index=True, return_inverse=True)
-    variant = variant.ravel()
-    predicted = np.zeros((len(first), len(GRID_OHM), len(measured)))
-    for work in at_work:
-        site = work.of_group[first]
-        for n in work.probes:
-            rows = work.at.volts[:, site]
-            predicted[:, :, n] = values(
-                work.state, probes[n], work.at.place, rows, edges[n][first], sides[n][first]
-            )
-        for n, one in enumerate(measured):
-            if one.mode == work.state.mode and one.kind == "ohms":
-                predicted[:, :, n] = _ohms(known, one, probes[n], groups, first)
-    return variant, predicted
-
-
-def _group_branches(state: State, groups: Sequence[Group]) -> Ints:
-    import numpy as np
-
-    number_of = {address: n for n, address in enumerate(state.network.branches.address)}
-    joints = state.network.joints
-    return np.array([joints.get(g.joint, number_of.get(g.joint, -1)) for g in groups], dtype=np.int64)
-
-
-def _ohms(known: Known, one: Measured, probe: Probe, groups: Sequence[Group], first: Ints) -> Floats:
-    """Return ohms between the tips with the power off under every change: exact, nothing bends at no volts."""
-    import numpy as np
-
-    state = known.off(one.mode, (probe.plus, probe.minus))
-    sites, of_group = sites_of(state, [groups[n] for n in first.tolist()])
-    seen = across(state, sites, _rows_of_reach(state, reach(state, probe)))
-    change = conductances(state, sites)
-    left = np.maximum(1.0 + change * own_ohm(state, sites)[:, None], 1e-12)
-    found: Floats = clean_value(state, probe) - change * (seen**2)[:, None] / left
-    return found[of_group]
-
-
-def _rows_of_reach(state: State, at: Floats) -> Floats:
-    found: Floats = at[state.unknown]
-    return found
+    return Work(state, of_group, at, share, mine, sights, np.array(sorted(set(tips)), dtype=np.int64), chafed)
 
 
 def fine_grid() -> tuple[Floats, Floats, Floats]:
@@ -488,47 +233,6 @@ def finely(coarse: Floats, steps: Floats, axis: int = 1) -> Floats:
     found = np.concatenate([curve(steps[:-1]), whole[-1:]])
     moved: Floats = np.moveaxis(found, 0, axis)
     return moved
-
-
-def covariances(
-    at_work: Sequence[_Mode],
-    variant: Ints,
-    pieces: dict[str | None, Segments],
-    known: Known,
-    predicted: Floats,
-    clean: Floats,
-    model: Model,
-) -> tuple[Floats, Floats]:
-    """Return by variant and step of the grid log sizes and inverse factors of the covariance of the readings.
-
-    Shapes (variants, grid) and (variants, grid, readings, readings). Those that move nothing have the clean one.
-    """
-    import numpy as np
-
-    count = len(clean)
-    inverse = np.broadcast_to(model.inverse, (*predicted.shape[:2], count, count)).copy()
-    size = np.full(predicted.shape[:2], model.log_size)
-    if not count:
-        return size, inverse
-    moved = np.linalg.norm((predicted - clean) @ model.inverse.T, axis=-1) >= MOVED
-    far, step = np.nonzero(moved)
-    _, first = np.unique(variant, return_index=True)
-    for begin in range(0, len(far), PART):
-        v, g = far[begin : begin + PART], step[begin : begin + PART]
-        total: Floats | None = None
-        for work in at_work:
-            site = work.of_group[first[v]]
-            rows = volts_under(work.at, known.solved[work.state.mode], site, g)
-            mine = rows_under(pieces[work.state.mode], work.at.sites, site, g, rows)
-            total = mine if total is None else total + mine
-        assert total is not None
-        wide = total @ total.transpose(0, 2, 1) + np.diag(model.meter)
-        inverse[v, g], size[v, g] = factors(wide)
-    return size, inverse
-
-
-MOVED = 1.0
-"""Standard deviations of all readings together from which a hypothesis has a spread of its own."""
 
 
 def _reading_logs(

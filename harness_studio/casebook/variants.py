@@ -1,0 +1,132 @@
+"""What groups predict for readings, and how far each prediction spreads; groups that predict alike once."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from .changes import GRID_OHM, across, conductances, own_ohm, sites_of
+from .groups import Group
+from .known import Known
+from .likelihood import Model, factors
+from .observed import Measured
+from .predict import volts_under
+from .probes import Probe, clean_value, own_side, reach, values
+from .screening import Work
+from .segments import PART, Segments, rows_under
+from .state import State
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+    Ints = NDArray[np.int64]
+
+
+def variants(
+    known: Known,
+    at_work: Sequence[Work],
+    groups: Sequence[Group],
+    measured: Sequence[Measured],
+    probes: dict[int, Probe],
+) -> tuple[Ints, Floats]:
+    """Return the variant of each group, (groups,), and what variants predict, (variants, grid, readings).
+
+    Groups whose change is the same in every mode, and lies on the same side of every tip, are one variant.
+    """
+    import numpy as np
+
+    keys = [w.of_group for w in at_work]
+    sides: dict[int, Ints] = {}
+    edges: dict[int, Ints] = {}
+    for work in at_work:
+        branch = _group_branches(work.state, groups)
+        edge = work.at.sites.edge[work.of_group] if len(groups) else branch
+        before = np.where(branch >= 0, work.state.before[branch], np.nan)
+        for n in work.probes:
+            sides[n] = own_side(work.state, probes[n], edge, before)
+            edges[n] = edge
+            keys.append(sides[n])
+    table = np.stack(keys, axis=1) if len(groups) else np.zeros((0, 1), dtype=np.int64)
+    _, first, variant = np.unique(table, axis=0, return_index=True, return_inverse=True)
+    variant = variant.ravel()
+    predicted = np.zeros((len(first), len(GRID_OHM), len(measured)))
+    for work in at_work:
+        site = work.of_group[first]
+        for n in work.probes:
+            rows = work.at.volts[:, site]
+            predicted[:, :, n] = values(
+                work.state, probes[n], work.at.place, rows, edges[n][first], sides[n][first]
+            )
+        for n, one in enumerate(measured):
+            if one.mode == work.state.mode and one.kind == "ohms":
+                predicted[:, :, n] = _ohms(known, one, probes[n], groups, first)
+    return variant, predicted
+
+
+def _group_branches(state: State, groups: Sequence[Group]) -> Ints:
+    import numpy as np
+
+    number_of = {address: n for n, address in enumerate(state.network.branches.address)}
+    joints = state.network.joints
+    return np.array([joints.get(g.joint, number_of.get(g.joint, -1)) for g in groups], dtype=np.int64)
+
+
+def _ohms(known: Known, one: Measured, probe: Probe, groups: Sequence[Group], first: Ints) -> Floats:
+    """Return ohms between the tips with the power off under every change: exact, nothing bends at no volts."""
+    import numpy as np
+
+    state = known.off(one.mode, (probe.plus, probe.minus))
+    sites, of_group = sites_of(state, [groups[n] for n in first.tolist()])
+    seen = across(state, sites, _rows_of_reach(state, reach(state, probe)))
+    change = conductances(state, sites)
+    left = np.maximum(1.0 + change * own_ohm(state, sites)[:, None], 1e-12)
+    found: Floats = clean_value(state, probe) - change * (seen**2)[:, None] / left
+    return found[of_group]
+
+
+def _rows_of_reach(state: State, at: Floats) -> Floats:
+    found: Floats = at[state.unknown]
+    return found
+
+
+def covariances(
+    at_work: Sequence[Work],
+    variant: Ints,
+    pieces: dict[str | None, Segments],
+    known: Known,
+    predicted: Floats,
+    clean: Floats,
+    model: Model,
+) -> tuple[Floats, Floats]:
+    """Return by variant and step of the grid log sizes and inverse factors of the covariance of the readings.
+
+    Shapes (variants, grid) and (variants, grid, readings, readings). Those that move nothing have the clean one.
+    """
+    import numpy as np
+
+    count = len(clean)
+    inverse = np.broadcast_to(model.inverse, (*predicted.shape[:2], count, count)).copy()
+    size = np.full(predicted.shape[:2], model.log_size)
+    if not count:
+        return size, inverse
+    moved = np.linalg.norm((predicted - clean) @ model.inverse.T, axis=-1) >= MOVED
+    far, step = np.nonzero(moved)
+    _, first = np.unique(variant, return_index=True)
+    for begin in range(0, len(far), PART):
+        v, g = far[begin : begin + PART], step[begin : begin + PART]
+        total: Floats | None = None
+        for work in at_work:
+            site = work.of_group[first[v]]
+            rows = volts_under(work.at, known.solved[work.state.mode], site, g)
+            mine = rows_under(pieces[work.state.mode], work.at.sites, site, g, rows)
+            total = mine if total is None else total + mine
+        assert total is not None
+        wide = total @ total.transpose(0, 2, 1) + np.diag(model.meter)
+        inverse[v, g], size[v, g] = factors(wide)
+    return size, inverse
+
+
+MOVED = 1.0
+"""Standard deviations of all readings together from which a hypothesis has a spread of its own."""
