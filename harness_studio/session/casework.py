@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from threading import Event
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from harness_studio.model.cases import Case
 from harness_studio.model.harness import Harness
 
 from .scheduler import Cancel, Scheduler
-from .study import Answer, argue, study
+from .study import Answer, argue, look_after, study
+
+if TYPE_CHECKING:
+    from harness_studio.casebook.before_after import BeforeAfter
 
 DELAY_MS = 250
 """How long the entries must pause."""
@@ -54,6 +57,8 @@ class Casework:
         self.answer: Answer | None = None
         self.progress: Progress | None = None
         self.stopped = False
+        self.after: BeforeAfter | None = None
+        self._after_key: object = None
         self._key: object = None
         self._answered: object = None
         self._generation = 0
@@ -77,6 +82,7 @@ class Casework:
             return
         self._drop()
         self.case_id, self.answer, self._key, self._answered, self.stopped = case_id, None, None, None, False
+        self.after, self._after_key = None, None
         self._tell()
 
     def want(self, harness: Harness, circuit_revision: int) -> None:
@@ -87,11 +93,30 @@ class Casework:
         case: Case | None = harness.tables["cases"].get(self.case_id) if self.case_id is not None else None
         if case is None:
             return
+        self._want_after(harness, case, circuit_revision)
         key = (circuit_revision, sum_of(case))
         if key == self._key:
             return
         self._key, self.stopped = key, False
         self._ask(harness)
+
+    def _want_after(self, harness: Harness, case: Case, circuit_revision: int) -> None:
+        """Have the readings before and after the mend judged, once something was mended or taken again."""
+        key = (circuit_revision, case.readings, case.mends, case.fault_made_to_come_back)
+        if key == self._after_key:
+            return
+        self._after_key = key
+        if not (case.mends or any(r.after_mend for r in case.readings)):
+            self.after = None
+            return
+        snapshot = harness.snapshot()
+
+        def arrived(found: BeforeAfter | None) -> None:
+            if key == self._after_key:
+                self.after = found
+                self._tell()
+
+        self._scheduler.run(lambda: look_after(snapshot, case), arrived)
 
     def again(self, harness: Harness) -> None:
         """Compute once more what was stopped."""
@@ -128,7 +153,7 @@ class Casework:
     def _start(self, harness: Harness, case: Case) -> None:
         generation, self._cancel = self._generation, Event()
         cancelled = self._cancel.is_set
-        self.progress = Progress("what they have in common", 0.0)
+        self.progress = Progress("What they have in common", 0.0)
 
         def tell(words: str, part: float) -> None:
             if not cancelled():
@@ -183,5 +208,6 @@ class Casework:
 
 
 def sum_of(case: Case) -> tuple[Any, ...]:
-    """Return of a case what enters the sum: its words, dates and mends do not."""
-    return case.sightings, case.readings, case.disturbed, case.found_good, case.provocations
+    """Return of a case what enters the sum: its words and mends do not, nor what was read after them."""
+    before = tuple(r for r in case.readings if not r.after_mend)
+    return case.date, case.sightings, before, case.disturbed, case.found_good, case.provocations

@@ -14,6 +14,7 @@ from harness_studio.model.harness import Harness
 
 if TYPE_CHECKING:
     from harness_studio.casebook.argument import Argument
+    from harness_studio.casebook.before_after import BeforeAfter
     from harness_studio.casebook.next_reading import Proposal
     from harness_studio.casebook.summary import Suspect
 
@@ -21,6 +22,8 @@ MOST, TOLD = 10, 0.002
 """Suspect groups that are told, and how probable a fourth one must be."""
 STEPS = 16
 """How often a mode's prediction asks whether to go on, about: once for each resistance."""
+
+SUM = "Every joint and wire, at every added resistance"
 
 Tell = Callable[[str, float], None]
 Cancelled = Callable[[], bool]
@@ -83,6 +86,20 @@ def argue(harness: Harness, case: Case) -> Answer:
         return Answer(case.id, problem=f"a defect of the program, see the log: {type(error).__name__}")
 
 
+def look_after(harness: Harness, case: Case) -> BeforeAfter | None:
+    """Return what the readings before and after the mend say; None where it cannot be told. Nothing escapes."""
+    from harness_studio.casebook.before import as_known_before
+    from harness_studio.casebook.before_after import before_after
+
+    try:
+        return before_after(as_known_before(harness, case)[0], case)
+    except HarnessError:
+        return None
+    except Exception:
+        _log.exception("before and after of %s could not be told", case.id)
+        return None
+
+
 def study(harness: Harness, case: Case, tell: Tell, cancelled: Cancelled) -> Answer | None:
     """Return the suspects and the next readings of a case; None if it was cancelled. Nothing escapes."""
     try:
@@ -104,22 +121,22 @@ def _study(harness: Harness, case: Case, tell: Tell, cancelled: Cancelled) -> An
 
     start = time.perf_counter()
     harness, since = as_known_before(harness, case)
-    tell("every joint and wire, at every added resistance", 0.0)
+    tell(SUM, 0.0)
     steps = STEPS * max(1, len(_modes(case)))
     asked = 0
 
     def asking() -> bool:
         nonlocal asked
         asked += 1
-        tell("every joint and wire, at every added resistance", min(0.7, 0.7 * asked / steps))
+        tell(SUM, min(0.7, 0.7 * asked / steps))
         return cancelled()
 
     found = suspects(harness, case, asking)
     if cancelled():
         return None
-    tell("what each group explains", 0.75)
+    tell("What each group explains", 0.75)
     groups = tuple(g for n, g in enumerate(summary(harness, found, MOST)) if n < 3 or g.probability >= TOLD)
-    tell("which reading tells most", 0.85)
+    tell("Which reading tells most", 0.85)
     proposals = tuple(next_readings(harness, found))
     if cancelled():
         return None

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QKeySequence, QResizeEvent
+from PySide6.QtCore import QEvent, Qt, QTimer, Signal
+from PySide6.QtGui import QKeyEvent, QKeySequence, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QCompleter,
@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
     QLabel,
     QLineEdit,
     QPushButton,
+    QScrollArea,
     QSizePolicy,
     QVBoxLayout,
     QWidget,
@@ -359,6 +360,21 @@ class Entry(QFrame):
         self.number = None
         self.hide()
         self.shut.emit()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Come into view as a whole."""
+        super().showEvent(event)
+        QTimer.singleShot(0, self, self._come_into_view)
+
+    def _come_into_view(self) -> None:
+        area = self.parentWidget()
+        while area is not None and not isinstance(area, QScrollArea):
+            area = area.parentWidget()
+        if area is not None and self.isVisible():
+            area.ensureWidgetVisible(self.done_button, 0, 24)
+            held = self.focusWidget()
+            if held is not None:
+                area.ensureWidgetVisible(held, 0, 60)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Keep with Enter, shut with Escape."""

@@ -11,10 +11,11 @@ from harness_studio.model.case_edits import again, same_pair
 from harness_studio.model.cases import Reading
 from harness_studio.session.case_words import mend_words
 
-from .after_table import AfterTable
+from .after_plot import AfterPlot
+from .after_table import AfterTable, judged
 from .choices import Choice
 from .desk import Desk
-from .forms import Entry, Kept, Said, button, column, heading, quiet
+from .forms import Entry, Kept, Said, button, column, heading, plain, quiet
 from .small_forms import MendForm, today
 
 if TYPE_CHECKING:
@@ -36,14 +37,16 @@ class MendPage(QWidget):
         self.kept = Kept("mend", "Nothing mended yet.", self)
         self.form = MendForm(self)
         self.add = button("+ A mend", self.form.open, self)
-        self.table = AfterTable(self)
+        self.table, self.plot = AfterTable(self), AfterPlot(self)
+        self.verdict, self.leads = plain("", self, strong=True), plain("", self)
         self.again = button("Take the next pair again …", self._again, self, "main")
         self.back = Choice("fault made to come back", BACK, self)
         self.closed = QCheckBox("Case closed", self)
         self.said = quiet("", self)
         layout = column(
             heading("Mended", self), self.kept, self.form, self.add, heading("Before and after", self), self.table,
-            self.again, heading("Made to come back with the old state?", self), self.back, self.said, self.closed,
+            self.verdict, self.leads, self.plot, self.again,
+            heading("Made to come back with the old state?", self), self.back, self.said, self.closed,
             margins=(18, 8, 18, 14),
         )  # fmt: skip
         layout.addStretch(1)
@@ -71,6 +74,14 @@ class MendPage(QWidget):
         self.kept.show_lines([Said(*mend_words(m)) for m in case.mends])
         self.form.show_session(session)
         self.table.show_session(session, case)
+        after = session.casework.after
+        self.plot.show_pairs(judged(session, case))
+        self.verdict.setText(after.said if after is not None else "")
+        self.leads.setText(
+            "\n".join(f"False lead: {lead}" for lead in after.false_leads) if after is not None else ""
+        )
+        for label in (self.verdict, self.leads):
+            label.setVisible(bool(label.text()))
         self.again.setVisible(self._next() is not None)
         back = case.fault_made_to_come_back
         self.back.set_value({True: "yes", False: "no", None: ""}[back])

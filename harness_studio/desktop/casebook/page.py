@@ -69,7 +69,8 @@ class CasebookPage(QWidget):
         self.case.show_session(session)
 
     def set_theme(self, theme: Theme) -> None:
-        """Follow the palette, which is set for the whole program."""
+        """Follow the palette, which is set for the whole program; plots draw their own colours."""
+        self.case.mend.plot.set_theme(theme)
 
     def open_case(self, case_id: str) -> None:
         """Open a case; a reading that waits for one is entered there."""

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from harness_studio.diagram.scene import Hit
     from harness_studio.session.session import Session
 
-HINT = "Click the thing on the diagram, or take it from the list; press what it did; Enter keeps it."
+HINT = "Click the thing on the diagram or type it, press what it did, Enter."
 
 
 class SightingForm(Entry):
@@ -28,7 +28,9 @@ class SightingForm(Entry):
         self.thing = Pick("thing that was seen", "gauge, lamp, motor …", self)
         self.seen = Choice("what it did", [(w, w) for w in get_args(SeenChange)], self)
         self.before, self.after = ModeBox("from mode", self), ModeBox("to mode", self)
-        self.strength = Choice("how strongly", [("", "—"), ("slight", "slight"), ("strong", "strong")], self)
+        self.strength = Choice(
+            "how strongly", [("", "strength not said"), ("slight", "slight"), ("strong", "strong")], self
+        )
         self.times, self.of = (_counter(n, self) for n in ("seen so often", "of so many times"))
         self.note = field("note", "note", self)
         layout = column(
@@ -36,8 +38,10 @@ class SightingForm(Entry):
         )  # fmt: skip
         layout.addLayout(row(QLabel("from", self), self.before, stretch=1))
         layout.addLayout(row(QLabel("to", self), self.after, stretch=1))
-        layout.addLayout(row(self.strength, QLabel("in", self), self.times, QLabel("of", self), self.of))
-        layout.addWidget(self.note)
+        layout.addWidget(self.strength)
+        layout.addLayout(
+            row(QLabel("seen", self), self.times, QLabel("of", self), self.of, self.note, stretch=4)
+        )
         layout.addWidget(self.complaint)
         layout.addLayout(row(self.keep_button, self.done_button))
         self.setLayout(layout)
@@ -54,7 +58,7 @@ class SightingForm(Entry):
         """Open empty, in the present mode, or with what was kept."""
         self.number = number
         present = self._session.mode if self._session is not None else None
-        shown = sighting or Sighting("", "down", self.before.value, self.after.value or present)
+        shown = sighting or self._like_the_last(present)
         self.thing.set_value(shown.on)
         self.seen.set_value(shown.seen if sighting is not None else None)
         self.before.set_value(shown.from_mode)
@@ -66,6 +70,14 @@ class SightingForm(Entry):
         self.complain("")
         self.show()
         self.thing.setFocus()
+
+    def _like_the_last(self, present: str | None) -> Sighting:
+        """Return an empty sighting from and to the modes of the case's last one."""
+        session = self._session
+        case = session.harness.tables["cases"].get(session.casework.case_id or "") if session else None
+        if case is not None and case.sightings:
+            return Sighting("", "down", case.sightings[-1].from_mode, case.sightings[-1].to_mode)
+        return Sighting("", "down", None, present)
 
     def touch(self, hit: Hit) -> bool:
         """Take a click on a thing of the diagram; return whether it was one that can be seen to change."""

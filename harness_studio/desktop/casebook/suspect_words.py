@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 from harness_studio.base.units import show_mohm
 from harness_studio.diagram.words import millivolts, per_cent, volts
 from harness_studio.model.harness import Harness
-from harness_studio.session.case_words import mode_words
 
 if TYPE_CHECKING:
     from harness_studio.casebook.argument import Argument
@@ -70,17 +69,14 @@ def why(suspect: Suspect, argument: Argument | None) -> str:
     return said + (f"; but {', '.join(against)} passes it too, and stayed." if against else ".")
 
 
-def predicts(harness: Harness, suspect: Suspect, proposals: Sequence[Proposal]) -> list[str]:
-    """Return what a group predicts for each proposed reading."""
+def predicts(suspect: Suspect, proposals: Sequence[Proposal]) -> list[str]:
+    """Return what a group predicts for each proposed reading; the mode is told where they are of several."""
+    several = len({p.mode for p in proposals}) > 1
     return [
-        f"{p.plus} to {p.minus}{_in(harness, p.mode)}: {reading(p.expected[suspect.joint])}"
+        f"{p.plus} to {p.minus}{f' ({p.mode})' if several and p.mode else ''}: {reading(p.expected[suspect.joint])}"
         for p in proposals
         if suspect.joint in p.expected
     ]
-
-
-def _in(harness: Harness, mode: str | None) -> str:
-    return f", {mode_words(harness, mode)}" if mode else ""
 
 
 def reading(value: float) -> str:

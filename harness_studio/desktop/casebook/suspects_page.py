@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 NOTHING = "Keep what was seen, or a reading: then every joint and wire is held against it."
 ROW_PX = 44
-SHOWN = 6
+SHOWN = 4
 
 
 class SuspectsPage(QWidget):
@@ -113,7 +113,7 @@ class SuspectsPage(QWidget):
         self.cancel.setVisible(work.busy)
         self.again.setVisible(work.stopped)
         if at is not None:
-            self.stage.setText(f"Holding against it: {at.words}")
+            self.stage.setText(f"{at.words} …")
             self.bar.setValue(round(at.part * 100))
         elif work.busy:
             self.stage.setText("Waiting for the entries to pause")
@@ -197,7 +197,7 @@ class SuspectsPage(QWidget):
         if group is None or answer is None or self._desk.session is None:
             self.detail.show_lines([])
             return
-        foresees = words.predicts(self._desk.session.harness, group, answer.proposals)
+        foresees = words.predicts(group, answer.proposals)
         self.detail.show_lines(
             [
                 ("why", words.why(group, answer.argument)),
