@@ -1,8 +1,13 @@
-"""The mode strip along the top: each thing as its name over its positions, the present one marked."""
+"""The mode strip along the top: each thing as its name over its positions, the present one marked.
+
+Groups stand in rows that wrap. Where a harness has more than fit into a few rows they are folded by kind: one word for
+each kind opens and shuts it, so that every position is one or two presses away at any width.
+"""
 
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
     QFrame,
@@ -19,10 +24,14 @@ from harness_studio.model.harness import Harness
 from harness_studio.network.network import Overrides
 
 from . import look
+from .flow import Flow, Wide
 from .strip_groups import Group, groups, plain_value, pressed
 
 NO_MODES = "no modes yet: engine off, every switch in its first position"
 BACK = "as the mode has it"
+SECTIONS = {"mode": "Modes", "engine": "Engine", "switch": "Switches", "load": "Loads", "sender": "Senders"}
+FEW_PX, MOST_PX = 112, 252
+"""All kinds stand open if they fit into the first; what is opened may take the second, then it scrolls."""
 
 
 class Strip(QFrame):
@@ -37,7 +46,6 @@ class Strip(QFrame):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setObjectName("strip")
-        self.setFixedHeight(64)
         self._harness = Harness()
         self._mode: str | None = None
         self._overrides: Overrides | None = None
@@ -45,58 +53,112 @@ class Strip(QFrame):
         self._built = False
         self._buttons: dict[tuple[str, str, str], QPushButton] = {}
         self._groups: list[QButtonGroup] = []
+        self._holders: list[tuple[str, QWidget]] = []
+        self._by_hand: dict[str, bool] = {}
         self._title = QLabel(self)
         self._title.setFont(fonts.font(fonts.HEAD_PX, fonts.BOLD))
         self._back = QPushButton(BACK, self)
         self._back.setObjectName("word")
         self._back.setToolTip("Let go of every position that was pressed beside the mode")
         self._back.clicked.connect(lambda: self.overridden.emit(None))
-        self._words = QWidget()
-        self._row = QHBoxLayout(self._words)
-        self._row.setContentsMargins(0, 4, 0, 0)
-        self._row.setSpacing(26)
+        self.folds = {kind: self._fold(kind, name) for kind, name in SECTIONS.items()}
+        top = QHBoxLayout()
+        top.setSpacing(4)
+        top.addWidget(self._title)
+        top.addSpacing(18)
+        for fold in self.folds.values():
+            top.addWidget(fold)
+        top.addStretch(1)
+        top.addWidget(self._back)
+        self._flow = Flow()
+        self._flow.setAutoFillBackground(False)
         area = self._area = QScrollArea(self)
-        area.setWidget(self._words)
+        area.setWidget(self._flow)
         area.setWidgetResizable(True)
         area.setFrameShape(QFrame.Shape.NoFrame)
-        area.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
+        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         area.viewport().setAutoFillBackground(False)
-        self._words.setAutoFillBackground(False)
-        layout = QHBoxLayout(self)
-        layout.setContentsMargins(18, 0, 12, 0)
-        layout.setSpacing(26)
-        layout.addWidget(self._title)
-        layout.addWidget(area, 1)
-        layout.addWidget(self._back)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(18, 5, 12, 6)
+        layout.setSpacing(3)
+        layout.addLayout(top)
+        layout.addWidget(area)
+
+    def _fold(self, kind: str, name: str) -> QPushButton:
+        button = QPushButton(name, self)
+        button.setObjectName("word")
+        button.setCheckable(True)
+        button.setFont(look.small())
+        button.clicked.connect(lambda on, kind=kind: self._folded(kind, on))
+        return button
+
+    def _folded(self, kind: str, on: bool) -> None:
+        self._by_hand[kind] = on
+        self._unfold()
 
     def show_modes(self, harness: Harness, present: str | None, overrides: Overrides | None = None) -> None:
         """Show what a harness offers; widgets are made anew only where the groups differ."""
         self._harness, self._mode, self._overrides = harness, present, overrides
         found = groups(harness, present, overrides)
         if not self._built or _frame(found) != _frame(self._shown):
+            self._by_hand = {}
             self._rebuild(found)
             self._built = True
         self._shown = found
         self.mark(harness, present, overrides)
 
     def _rebuild(self, found: list[Group]) -> None:
-        while self._row.count():
-            item = self._row.takeAt(0)
-            widget = item.widget() if item is not None else None
-            if widget is not None:
-                widget.deleteLater()
         for old in self._groups:
             old.deleteLater()
         self._buttons, self._groups = {}, []
+        self._holders = [(group.kind, self._holder(group)) for group in found]
         if not found:
-            self._row.addWidget(_quiet(NO_MODES))
-        for group in found:
-            self._row.addWidget(self._column(group))
-        self._row.addStretch(1)
+            self._holders = [("mode", _quiet(NO_MODES))]
+        self._flow.put([holder for _, holder in self._holders])
+        self._unfold()
 
-    def _column(self, group: Group) -> QWidget:
+    def _unfold(self) -> None:
+        """Show the kinds that are open: all where they fit, else modes and engine, and what was opened by hand."""
+        width = max(200, self.width() - 30)
+        kinds = {kind for kind, _ in self._holders}
+        fits = self._flow.height_of([h for _, h in self._holders], width) <= FEW_PX
+        by_itself = kinds if fits else {"mode"}
+        open_kinds = {k for k in kinds if self._by_hand.get(k, k in by_itself)}
+        for kind, fold in self.folds.items():
+            fold.setVisible(kind in kinds and not (fits and not self._by_hand))
+            fold.setChecked(kind in open_kinds)
+        self._flow.show_only([holder for kind, holder in self._holders if kind in open_kinds])
+        needed = self._flow.arrange(width)
+        self._area.setFixedHeight(min(MOST_PX, needed))
+        self._area.setVisible(needed > 0)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Wrap anew."""
+        super().resizeEvent(event)
+        if event.size().width() != event.oldSize().width():
+            self._unfold()
+
+    def _holder(self, group: Group) -> QWidget:
+        exclusive = QButtonGroup(self)
+        exclusive.setExclusive(True)
+        self._groups.append(exclusive)
+        words: list[QPushButton] = []
+        for value, label in group.options:
+            button = QPushButton(label)
+            button.setObjectName("word")
+            button.setCheckable(True)
+            button.setFont(fonts.font(fonts.TEXT_PX, fonts.STRONG))  # its room at its broadest
+            button.setMinimumWidth(button.sizeHint().width())
+            button.setAccessibleName(f"{group.title} {label}")
+            button.setProperty("value", value)
+            button.setProperty("of", f"{group.kind}/{group.id}")
+            button.clicked.connect(self._clicked)
+            exclusive.addButton(button)
+            words.append(button)
+            self._buttons[group.kind, group.id, value] = button
+        if group.kind == "mode":
+            return Wide(_quiet(group.title), words)
         holder = QWidget()
         column = QVBoxLayout(holder)
         column.setContentsMargins(0, 0, 0, 0)
@@ -104,21 +166,8 @@ class Strip(QFrame):
         column.addWidget(_quiet(group.title))
         line = QHBoxLayout()
         line.setSpacing(2)
-        exclusive = QButtonGroup(holder)
-        exclusive.setExclusive(True)
-        self._groups.append(exclusive)
-        for value, label in group.options:
-            button = QPushButton(label, holder)
-            button.setObjectName("word")
-            button.setCheckable(True)
-            button.setFont(fonts.font(fonts.TEXT_PX))
-            button.setAccessibleName(f"{group.title} {label}")
-            button.setProperty("value", value)
-            button.setProperty("of", f"{group.kind}/{group.id}")
-            button.clicked.connect(self._clicked)
-            exclusive.addButton(button)
+        for button in words:
             line.addWidget(button)
-            self._buttons[group.kind, group.id, value] = button
         line.addStretch(1)
         column.addLayout(line)
         return holder
@@ -126,7 +175,8 @@ class Strip(QFrame):
     def mark(self, harness: Harness, present: str | None, overrides: Overrides | None = None) -> None:
         """Mark the present positions; those that are not the mode's own are set in bold italics."""
         self._title.setText(harness.settings.title)
-        for group in groups(harness, present, overrides):
+        found = groups(harness, present, overrides)
+        for group in found:
             for value, _ in group.options:
                 button = self._buttons.get((group.kind, group.id, value))
                 if button is None:
@@ -136,6 +186,8 @@ class Strip(QFrame):
                 font = fonts.font(fonts.TEXT_PX, fonts.STRONG if chosen else fonts.REGULAR)
                 font.setItalic(chosen and group.set)
                 button.setFont(font)
+        for kind, fold in self.folds.items():
+            fold.setText(_fold_words(kind, [g for g in found if g.kind == kind]))
         self._back.setVisible(overrides is not None and overrides.joints_as_found != Overrides())
 
     @property
@@ -159,6 +211,15 @@ class Strip(QFrame):
         group = next(g for g in self._shown if (g.kind, g.id) == (kind, thing))
         plain = plain_value(self._harness, self._mode, group) == value
         self.overridden.emit(pressed(self._overrides, group, value, plain))
+
+
+def _fold_words(kind: str, found: list[Group]) -> str:
+    """Return what a fold says: its kind, how many there are, and how many are pressed beside the mode."""
+    if kind == "engine" and found:
+        return f"Engine {found[0].present}" + (", pressed" if found[0].set else "")
+    count = len(found[0].options) if kind == "mode" and found else len(found)
+    pressed_beside = sum(group.set for group in found)
+    return f"{SECTIONS[kind]} {count}" + (f", {pressed_beside} pressed" if pressed_beside else "")
 
 
 def _frame(found: list[Group]) -> list[tuple[str, str, str, tuple[tuple[str, str], ...]]]:

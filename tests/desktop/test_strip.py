@@ -61,3 +61,50 @@ def test_a_harness_without_modes_says_so(qtbot, window):
 
     window.strip.show_modes(Harness(), None)
     assert any("no modes yet" in label.text() for label in window.strip.findChildren(QLabel))
+
+
+@pytest.mark.parametrize("width", [1440, 1280])
+def test_every_position_of_a_large_harness_is_reached_by_two_presses(
+    qtbot, window, sample_projects_dir, width
+):
+    """At the usual widths nothing hides behind a scroll bar that lies: a fold, then the position."""
+    window.resize(width, 800 if width == 1280 else 900)
+    window.files.open(sample_projects_dir / "estuary_pickup.yaml")
+    qtbot.waitUntil(lambda: window.session.solution is not None, timeout=20_000)
+    strip = window.strip
+
+    def whole(buttons):
+        return all(b.visibleRegion().boundingRect().size() == b.size() for b in buttons)
+
+    qtbot.waitUntil(lambda: whole(strip.buttons.values()))
+    for kind in ("engine", "switch", "load", "sender"):
+        qtbot.mouseClick(strip.folds[kind], Qt.MouseButton.LeftButton)
+        found = [b for (k, _, _), b in strip._buttons.items() if k == kind]
+        assert found
+        qtbot.waitUntil(lambda found=found: whole(found))
+        qtbot.mouseClick(strip.folds[kind], Qt.MouseButton.LeftButton)
+        assert not any(b.isVisible() for b in found)
+    assert window.diagram.height() > 400
+    qtbot.waitUntil(lambda: not window.diagram.busy, timeout=20_000)
+
+
+def test_folds_count_what_is_pressed_and_are_reached_by_keys(qtbot, window, sample_projects_dir):
+    window.files.open(sample_projects_dir / "estuary_pickup.yaml")
+    qtbot.waitUntil(lambda: window.session.solution is not None, timeout=20_000)
+    fold = window.strip.folds["switch"]
+    assert fold.text() == "Switches 19"
+    fold.setFocus()
+    qtbot.keyClick(fold, Qt.Key.Key_Space)
+    button = window.strip.button("switch", "S2", "head")
+    assert button.isVisible()
+    button.setFocus()
+    qtbot.keyClick(button, Qt.Key.Key_Space)
+    assert fold.text() == "Switches 19, 1 pressed"
+    qtbot.waitUntil(lambda: not window.session.computed.stale, timeout=20_000)
+    qtbot.waitUntil(lambda: not window.diagram.busy, timeout=20_000)
+
+
+def test_a_small_harness_needs_no_folds(pickup):
+    assert not any(fold.isVisible() for fold in pickup.strip.folds.values())
+    assert all(button.isVisible() for button in pickup.strip._buttons.values())
+    assert pickup.strip.height() < 135
