@@ -101,24 +101,3 @@ def standing(case: Case) -> str:
 
 
 CAUTION = "Back-probe, never pierce; a reading of 0.00 V counts only while the current flows."
-BY_ENGINE = {
-    "cranking": "Fuel and ignition disabled; crank at most 10 s, then let the starter cool.",
-    "running": "Engine runs: leads, sleeves and hands clear of belts and fans.",
-    "idling": "Engine runs: leads, sleeves and hands clear of belts and fans.",
-}
-"""Cautions by the engine's state: common practice, no source."""
-
-
-def caution_words(harness: Harness, mode: str | None, reach: str) -> str:
-    """Return the caution beside the general one that applies to a reading in a mode at a place of that reach."""
-    found = harness.modes.get(mode or "")
-    engine = None
-    seen: set[str] = set()
-    while found is not None and found.id not in seen:
-        seen.add(found.id)
-        engine = engine or found.engine
-        found = harness.modes.get(found.like or "")
-    said = [BY_ENGINE.get(engine or "", "")]
-    if reach == "under the vehicle":
-        said.append("Stands under the vehicle, never a jack alone.")
-    return " ".join(s for s in said if s)

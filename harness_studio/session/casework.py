@@ -11,7 +11,7 @@ from harness_studio.model.cases import Case
 from harness_studio.model.harness import Harness
 
 from .scheduler import Cancel, Scheduler
-from .study import Answer, argue, look_after, study
+from .study import Answer, Memory, argue, look_after, study
 
 if TYPE_CHECKING:
     from harness_studio.casebook.before_after import BeforeAfter
@@ -21,7 +21,8 @@ DELAY_MS = 250
 LOOK_MS = 120
 """How often the progress is told while something is computed."""
 
-Study = Callable[[Harness, Case, Callable[[str, float], None], Callable[[], bool]], "Answer | None"]
+Tell = Callable[[str, float], None]
+Study = Callable[[Harness, Case, int, Memory, Tell, Callable[[], bool]], "Answer | None"]
 Argue = Callable[[Harness, Case], Answer]
 
 
@@ -52,6 +53,8 @@ class Casework:
         self._scheduler = scheduler
         self._tell = tell
         self._study = study
+        self._memory = Memory()
+        self._revision = 0
         self._argue = argue
         self.case_id: str | None = None
         self.answer: Answer | None = None
@@ -97,7 +100,7 @@ class Casework:
         key = (circuit_revision, sum_of(case))
         if key == self._key:
             return
-        self._key, self.stopped = key, False
+        self._key, self.stopped, self._revision = key, False, circuit_revision
         self._ask(harness)
 
     def _want_after(self, harness: Harness, case: Case, circuit_revision: int) -> None:
@@ -151,7 +154,7 @@ class Casework:
         self._start(harness.snapshot(), case)
 
     def _start(self, harness: Harness, case: Case) -> None:
-        generation, self._cancel = self._generation, Event()
+        generation, self._cancel, revision = self._generation, Event(), self._revision
         cancelled = self._cancel.is_set
         self.progress = Progress("What they have in common", 0.0)
 
@@ -160,7 +163,7 @@ class Casework:
                 self.progress = Progress(words, part)
 
         def work() -> Any:
-            found = self._study(harness, case, tell, cancelled)
+            found = self._study(harness, case, revision, self._memory, tell, cancelled)
             return None if cancelled() else found
 
         self._scheduler.run(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import logging
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -15,13 +15,17 @@ from harness_studio.model.harness import Harness
 if TYPE_CHECKING:
     from harness_studio.casebook.argument import Argument
     from harness_studio.casebook.before_after import BeforeAfter
+    from harness_studio.casebook.known import Known
     from harness_studio.casebook.next_reading import Proposal
+    from harness_studio.casebook.provoke import Provoke
     from harness_studio.casebook.summary import Suspect
 
 MOST, TOLD = 10, 0.002
 """Suspect groups that are told, and how probable a fourth one must be."""
-STEPS = 16
-"""How often a mode's prediction asks whether to go on, about: once for each resistance."""
+SUM_PART = 0.8
+"""Part of the work that the sum is; the rest is the next reading."""
+GOES = 0.5
+"""Part of a group's posterior from which its fault is told to come and go."""
 
 SUM = "Every joint and wire, at every added resistance"
 
@@ -37,8 +41,10 @@ class Answer:
 
     Parameters
     ----------
-    stop
-        Why no more readings are needed; empty while they are.
+    stop, verdict
+        Why to stop measuring, empty while readings tell more; the same in the casebook's own word.
+    comes_and_goes
+        Joints of groups whose fault was rather absent while readings were taken that nobody watched it at.
     notes
         What was left out of the sum, and why.
     """
@@ -49,27 +55,12 @@ class Answer:
     proposals: tuple[Proposal, ...] = ()
     none_fits: float = 0.0
     notes: tuple[str, ...] = ()
+    provocations: tuple[Provoke, ...] = ()
     stop: str = ""
+    verdict: str = ""
+    comes_and_goes: frozenset[str] = frozenset()
     problem: str = ""
     seconds: float = 0.0
-
-
-SURE, MORE_LIKELY = 0.9, 0.5
-
-
-def verdict(suspects: Sequence[Suspect], none_fits: float, members: Callable[[Suspect], str]) -> str:
-    """Return why to stop measuring: one group is clear, or nothing in the harness fits; empty to go on."""
-    if none_fits >= MORE_LIKELY:
-        return "Nothing recorded in this harness fits what was seen and measured. Look for what is not in it."
-    if suspects and suspects[0].probability >= SURE:
-        return f"Clear: {members(suspects[0])}. Mend it, then take the same readings again."
-    return ""
-
-
-def named(suspect: Suspect) -> str:
-    """Return the members of a group in one line, the likeliest first; of many the first three."""
-    names = [address for address, _ in suspect.members]
-    return ", ".join(names[:3]) + (f" and {len(names) - 3} more" if len(names) > 3 else "")
 
 
 def argue(harness: Harness, case: Case) -> Answer:
@@ -100,12 +91,41 @@ def look_after(harness: Harness, case: Case) -> BeforeAfter | None:
         return None
 
 
-def study(harness: Harness, case: Case, tell: Tell, cancelled: Cancelled) -> Answer | None:
-    """Return the suspects and the next readings of a case; None if it was cancelled. Nothing escapes."""
+class Memory:
+    """What was solved for a harness as it stands; it makes the answer after another entry quick.
+
+    One answer is computed at a time, so that one thread has it.
+    """
+
+    def __init__(self) -> None:
+        self._key: object = None
+        self._kept: tuple[Harness, Known | None] | None = None
+
+    def harness(self, harness: Harness, key: object) -> tuple[Harness, Known | None]:
+        """Return the harness to compute with, and what is known of it: the kept one while the key is the same."""
+        if self._kept is None or key != self._key:
+            self._key, self._kept = key, (harness, None)
+        return self._kept
+
+    def keep(self, harness: Harness, known: Known) -> None:
+        """Keep what was solved."""
+        self._kept = (harness, known)
+
+
+def study(
+    harness: Harness, case: Case, revision: int, memory: Memory, tell: Tell, cancelled: Cancelled
+) -> Answer | None:
+    """Return the suspects and the next steps of a case; None if it was cancelled. Nothing escapes.
+
+    Parameters
+    ----------
+    revision
+        Number of the harness's state as far as currents depend on it.
+    """
     try:
-        return _study(harness, case, tell, cancelled)
+        return _study(harness, case, revision, memory, tell, cancelled)
     except HarnessError as error:
-        return Answer(case.id, problem=" ".join(str(error).split()))
+        return None if cancelled() else Answer(case.id, problem=" ".join(str(error).split()))
     except Exception as error:
         if cancelled():
             return None  # what is cut short may not add up
@@ -113,43 +133,44 @@ def study(harness: Harness, case: Case, tell: Tell, cancelled: Cancelled) -> Ans
         return Answer(case.id, problem=f"a defect of the program, see the log: {type(error).__name__}")
 
 
-def _study(harness: Harness, case: Case, tell: Tell, cancelled: Cancelled) -> Answer | None:
+def _study(
+    harness: Harness, case: Case, revision: int, memory: Memory, tell: Tell, cancelled: Cancelled
+) -> Answer | None:
     from harness_studio.casebook.before import as_known_before
-    from harness_studio.casebook.next_reading import next_readings
+    from harness_studio.casebook.next_reading import Proposal, next_steps, verdict
     from harness_studio.casebook.summary import summary
     from harness_studio.casebook.suspects import suspects
 
     start = time.perf_counter()
-    harness, since = as_known_before(harness, case)
+    before, since = as_known_before(harness, case)
+    harness, known = memory.harness(before, (revision, since))
     tell(SUM, 0.0)
-    steps = STEPS * max(1, len(_modes(case)))
-    asked = 0
-
-    def asking() -> bool:
-        nonlocal asked
-        asked += 1
-        tell(SUM, min(0.7, 0.7 * asked / steps))
-        return cancelled()
-
-    found = suspects(harness, case, asking)
+    found = suspects(harness, case, cancelled, lambda part: tell(SUM, SUM_PART * part), known)
+    memory.keep(harness, found.known)
     if cancelled():
         return None
-    tell("What each group explains", 0.75)
+    tell("What each group explains", SUM_PART)
     groups = tuple(g for n, g in enumerate(summary(harness, found, MOST)) if n < 3 or g.probability >= TOLD)
-    tell("Which reading tells most", 0.85)
-    proposals = tuple(next_readings(harness, found))
+    tell("Which reading tells most", SUM_PART + 0.05)
+    steps = tuple(next_steps(harness, found))
     if cancelled():
         return None
+    proposals = tuple(s for s in steps if isinstance(s, Proposal))
+    said = verdict(found, proposals)
+    goes = {
+        found.groups[g].joint
+        for g in found.ranked()[:MOST]
+        if float(found.away[g]) > GOES * float(found.probability[g])
+    }
     return Answer(
         case.id,
         suspects=groups,
         proposals=proposals,
+        provocations=tuple(s for s in steps if not isinstance(s, Proposal)),
         none_fits=float(found.none_fits),
         notes=(*since, *found.observed.notes),
-        stop=verdict(groups, float(found.none_fits), named),
+        stop=said.words if said.stop else "",
+        verdict=said.word,
+        comes_and_goes=frozenset(goes),
         seconds=time.perf_counter() - start,
     )
-
-
-def _modes(case: Case) -> set[str | None]:
-    return {r.mode for r in case.readings} | {m for s in case.sightings for m in (s.from_mode, s.to_mode)}

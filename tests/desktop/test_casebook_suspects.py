@@ -64,7 +64,7 @@ def test_proposed_readings_lead_to_the_true_joint(qtbot, pickup, page):
         if suspects.verdict.isVisible() or not suspects.cards:
             break
         measure(qtbot, pickup, page, suspects.cards[0])
-    assert suspects.verdict.text().startswith("Clear: GP2")
+    assert suspects.verdict.text().startswith("One group is clear: GP2. Mend it")
     first = suspects.list.model().index(0, 0)
     assert first.data().startswith("GP2")
     low, high = pickup.session.casework.answer.suspects[0].range_ohm

@@ -35,16 +35,18 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     from harness_studio.casebook.argument import argument
+    from harness_studio.casebook.before import as_known_before
     from harness_studio.casebook.next_reading import next_readings
     from harness_studio.casebook.summary import summary
     from harness_studio.casebook.suspects import suspects
 
     harness = solving.read(arguments.project)
     case = _case(harness, arguments.case)
+    harness, since = as_known_before(harness, case)
     found = suspects(harness, case)
     groups = summary(harness, found)
     proposals = next_readings(harness, found)
-    for note in found.observed.notes:
+    for note in (*since, *found.observed.notes):
         complain(note)
     if arguments.json:
         say_json(
@@ -53,7 +55,7 @@ def run(arguments: argparse.Namespace) -> int:
                 "groups": [_group(g, proposals) for g in groups],
                 "next": [_proposal(p) for p in proposals],
                 "none_fits": found.none_fits,
-                "notes": list(found.observed.notes),
+                "notes": [*since, *found.observed.notes],
             }
         )
         return 0

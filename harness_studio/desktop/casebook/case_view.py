@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QFrame, QScrollArea, QStackedWidget, QVBoxLayout, 
 
 from harness_studio.diagram.tips import Tips
 from harness_studio.drawing import fonts
-from harness_studio.model.cases import Reading
+from harness_studio.model.cases import Provocation, Reading
 from harness_studio.session.case_words import standing
 
 from .choices import Choice
@@ -23,6 +23,7 @@ from .suspects_page import SuspectsPage
 
 if TYPE_CHECKING:
     from harness_studio.casebook.next_reading import Proposal
+    from harness_studio.casebook.provoke import Provoke
     from harness_studio.diagram.scene import Hit
     from harness_studio.session.session import Session
 
@@ -72,6 +73,7 @@ class CaseView(QWidget):
         self.suspects.looked_at.connect(self._look_at)
         self.suspects.measured.connect(self._measured)
         self.suspects.mend.connect(self._mend)
+        self.suspects.provoked.connect(self._provoked)
         self.readings.tips_moved.connect(self.tips_moved)
         self.readings.entered.connect(self._entered)
         self.mend.measure.connect(self._take_again)
@@ -139,6 +141,11 @@ class CaseView(QWidget):
         self.turn_to(READINGS)
         reading = Reading("volts", proposal.mode, proposal.plus, proposal.minus, date=today())
         self.readings.start(reading, back=True)
+
+    def _provoked(self, provocation: Provoke) -> None:
+        self.turn_to(SEEN)
+        self.seen.provocation.open(Provocation(provocation.means, provocation.at))  # type: ignore[arg-type]
+        self.seen.provocation.did.setFocus()
 
     def _take_again(self, reading: Reading) -> None:
         self.turn_to(READINGS)

@@ -11,13 +11,14 @@ from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QPushButton, QWidget
 
 from harness_studio.drawing import fonts
 from harness_studio.model.harness import Harness
-from harness_studio.session.case_words import mode_words
+from harness_studio.session.case_words import mode_words, thing_words
 
 from .forms import column, plain, quiet, row
 from .suspect_words import reading
 
 if TYPE_CHECKING:
     from harness_studio.casebook.next_reading import Proposal
+    from harness_studio.casebook.provoke import Provoke
 
 
 class ProposalCard(QFrame):
@@ -75,6 +76,26 @@ class ProposalCard(QFrame):
     def leaveEvent(self, event: QEvent) -> None:
         """Take the tips away."""
         self.looked_at.emit(None)
+
+
+class ProvokeCard(QFrame):
+    """Something to try on the joint, and what to watch meanwhile. `done` carries it when it was done."""
+
+    done = Signal(object)
+
+    def __init__(self, harness: Harness, provocation: Provoke, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.provocation = provocation
+        self.setObjectName("proof")
+        part = provocation.watch.partition("/")[0]
+        watch = thing_words(harness, provocation.watch) if part in harness.parts else provocation.watch
+        self.words = plain(f"{provocation.means} at {provocation.at}, and watch {watch}", self, strong=True)
+        self.button = QPushButton("I tried it …", self)
+        self.button.clicked.connect(lambda _=False: self.done.emit(self.provocation))
+        self.button.setAccessibleName(f"I tried it: {self.words.text()}")
+        layout = column(self.words, gap=5, margins=(12, 8, 12, 9))
+        layout.addLayout(row(self.button))
+        self.setLayout(layout)
 
 
 class _Watched(QPushButton):

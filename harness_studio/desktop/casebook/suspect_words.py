@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from harness_studio.casebook.argument import Argument
     from harness_studio.casebook.next_reading import Proposal
     from harness_studio.casebook.summary import Suspect
+    from harness_studio.session.study import Answer
 
 OPEN_FROM_OHM = 1e5
 """More than this stands for an open joint."""
@@ -31,20 +32,34 @@ def sure_words(suspect: Suspect, *, in_per_cent: bool) -> str:
 
 def title(harness: Harness, suspect: Suspect) -> str:
     """Return the joint that a group is called by: its likeliest member with its thing's title."""
-    first = suspect.members[0][0]
+    first, fault = suspect.members[0]
     owner = first.rpartition("@")[2].partition("/")[0].partition(".")[0].partition(":")[0]
     named = harness.title_of(owner).removeprefix(owner).strip()
-    return f"{first} {named}" if named else first
+    words = f"{first} {named}" if named else first
+    return words + {"chafed": ", chafed through", "source": ", weak inside"}.get(fault, "")
 
 
 def second_line(suspect: Suspect) -> str:
     """Return the added resistance with its range, and the other members."""
     best, low, high = added_words(suspect.added_ohm), *(added_words(o) for o in suspect.range_ohm)
-    added = best if best == "open" else f"+ {best}"
+    chafed = suspect.members[0][1] == "chafed"
+    added = f"touches metal, {best}" if chafed else best if best == "open" else f"+ {best}"
     if low != high:
         added += f" ({low} to {high})"
     others = ", ".join(address for address, _ in suspect.members[1:])
     return f"{added} · with {others}" if others else added
+
+
+def verdict(answer: Answer) -> str:
+    """Return why to stop measuring, as a sentence with what to do then; empty while readings tell more."""
+    if not answer.stop:
+        return ""
+    said = answer.stop[0].upper() + answer.stop[1:].rstrip(".") + "."
+    if answer.verdict == "one group is clear":
+        said += " Mend it, then take the same readings again."
+    elif answer.verdict == "nothing fits":
+        said += " Look for what is not in this harness yet."
+    return said
 
 
 def why(suspect: Suspect, argument: Argument | None) -> str:

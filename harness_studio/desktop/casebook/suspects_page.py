@@ -10,14 +10,14 @@ from PySide6.QtGui import QStandardItem, QStandardItemModel
 from PySide6.QtWidgets import QGridLayout, QLabel, QListView, QProgressBar, QPushButton, QWidget
 
 from harness_studio.desktop import look
-from harness_studio.session.case_words import CAUTION, caution_words
+from harness_studio.session.case_words import CAUTION
 
 from . import suspect_words as words
 from .columns import conclusion
 from .desk import Desk
 from .forms import button, column, heading, plain, quiet, row
 from .group_rows import RANK, SUB, SURE, WORD, GroupRows
-from .proposal_card import ProposalCard
+from .proposal_card import ProposalCard, ProvokeCard
 
 if TYPE_CHECKING:
     from harness_studio.casebook.summary import Suspect
@@ -30,11 +30,12 @@ SHOWN = 4
 
 
 class SuspectsPage(QWidget):
-    """The page. `picked` carries a group, `looked_at` a proposal or None, `measured` a proposal, `mend` a group."""
+    """The page. `picked` and `mend` carry a group, `looked_at` and `measured` a proposal, `provoked` a provocation."""
 
     picked = Signal(object)
     looked_at = Signal(object)
     measured = Signal(object)
+    provoked = Signal(object)
     mend = Signal(object)
 
     def __init__(self, desk: Desk, parent: QWidget | None = None) -> None:
@@ -67,6 +68,7 @@ class SuspectsPage(QWidget):
         self._suspects_head, self._next_head = heading("Suspects", self), heading("Measure next", self)
         self.caution = quiet(CAUTION, self)
         self.cards: list[ProposalCard] = []
+        self.provoke_cards: list[ProvokeCard] = []
         self.empty = quiet(NOTHING, self)
         self._build()
 
@@ -149,7 +151,7 @@ class SuspectsPage(QWidget):
     def _tell_verdict(self, answer: Answer | None) -> None:
         said = ""
         if answer is not None:
-            said = f"Not computed: {answer.problem}" if answer.problem else answer.stop
+            said = f"Not computed: {answer.problem}" if answer.problem else words.verdict(answer)
         self.verdict.setText(said)
         self.verdict.setVisible(bool(said))
         fits = answer.none_fits if answer is not None else 0.0
@@ -158,7 +160,7 @@ class SuspectsPage(QWidget):
         self.none_fits.setVisible(bool(answer is not None and answer.suspects))
 
     def _show_cards(self, session: Session) -> None:
-        for old in self.cards:
+        for old in (*self.cards, *self.provoke_cards):
             self._cards.removeWidget(old)
             old.hide()
             old.deleteLater()
@@ -168,21 +170,27 @@ class SuspectsPage(QWidget):
         self.cards = [ProposalCard(session.harness, p, ranks, self) for p in proposals]
         told: set[str] = set()
         for card in self.cards:
-            caution = caution_words(session.harness, card.proposal.mode, card.proposal.reach)
+            caution = card.proposal.caution
             card.warn("" if caution in told else caution)
             told.add(caution)
             card.looked_at.connect(self.looked_at)
             card.measured.connect(self.measured)
             self._cards.addWidget(card)
             card.show()
+        provocations = answer.provocations if answer is not None else ()
+        self.provoke_cards = [ProvokeCard(session.harness, p, self) for p in provocations]
+        for other in self.provoke_cards:
+            other.done.connect(self.provoked)
+            self._cards.addWidget(other)
+            other.show()
         done = answer is not None and bool(answer.suspects)
         self._next_head.setVisible(done)
         self.caution.setVisible(bool(self.cards))
         if done and answer is not None:
             self._next_head.setText(
-                "No further reading is needed" if answer.stop and not proposals else
-                "If you want to be surer still" if answer.stop else
-                "Measure next" if proposals else "No reading tells these apart any further"
+                "Measure next" if proposals and not answer.stop else
+                "If you want to be surer still" if proposals else
+                "Try next" if provocations else "No further reading tells more"
             )  # fmt: skip
 
     @property
@@ -201,6 +209,7 @@ class SuspectsPage(QWidget):
         self.detail.show_lines(
             [
                 ("why", words.why(group, answer.argument)),
+                ("when", "comes and goes" if group.joint in answer.comes_and_goes else ""),
                 ("explains", "\n".join(group.explains)),
                 ("does not explain", "\n".join(group.misses)),
                 ("predicts", "\n".join(foresees)),

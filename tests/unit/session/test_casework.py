@@ -6,7 +6,7 @@ from harness_studio.model import case_edits
 from harness_studio.model.cases import Case, Sighting
 from harness_studio.model.harness import Harness
 from harness_studio.session.casework import DELAY_MS, Casework
-from harness_studio.session.study import Answer
+from harness_studio.session.study import Answer, Memory
 from tests.unit.session.fakes import Clock
 
 
@@ -18,7 +18,13 @@ class Studies:
         self.stopped: list[bool] = []
 
     def study(
-        self, harness: Harness, case: Case, tell: Callable[[str, float], None], cancelled: Callable[[], bool]
+        self,
+        harness: Harness,
+        case: Case,
+        revision: int,
+        memory: Memory,
+        tell: Callable[[str, float], None],
+        cancelled: Callable[[], bool],
     ) -> Answer | None:
         self.asked.append(len(case.sightings))
         tell("half", 0.5)
