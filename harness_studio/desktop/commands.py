@@ -10,6 +10,9 @@ from PySide6.QtWidgets import QMenu, QMenuBar, QWidget
 
 from harness_studio.drawing import fonts
 
+from .finder import Row
+from .remembered import keep_own_keys, own_keys
+
 
 @dataclass(frozen=True, slots=True)
 class Command:
@@ -45,11 +48,13 @@ class Commands:
 
     def __init__(self, owner: QWidget, commands: list[Command]) -> None:
         self.all = commands
+        self.by_id = {command.id: command for command in commands}
+        self._own = {key: keys for key, keys in own_keys().items() if key in self.by_id}
         self.actions: dict[str, QAction] = {}
         for command in commands:
             action = QAction(command.title, owner)
             action.setObjectName(command.id)
-            action.setShortcuts([QKeySequence(keys) for keys in command.keys])
+            action.setShortcuts([QKeySequence(keys) for keys in self.keys(command.id)])
             action.setCheckable(command.ticked is not None)
             action.triggered.connect(_Calling(command.do))
             owner.addAction(action)
@@ -63,6 +68,60 @@ class Commands:
             action.setEnabled(command.able())
             if command.ticked is not None:
                 action.setChecked(command.ticked())
+
+    # Keys ------------------------------------------------------------------------------------------------------------
+
+    def keys(self, command_id: str) -> tuple[str, ...]:
+        """Return the keys of a command: the user's, else those it comes with."""
+        own = self._own.get(command_id)
+        return tuple(own) if own is not None else self.by_id[command_id].keys
+
+    def is_own(self, command_id: str) -> bool:
+        """Return whether the user gave a command other keys than it comes with."""
+        return command_id in self._own
+
+    def who_has(self, key: str) -> Command | None:
+        """Return the command that a key calls."""
+        wanted = QKeySequence(key)
+        for command in self.all:
+            if any(QKeySequence(k) == wanted for k in self.keys(command.id)):
+                return command
+        return None
+
+    def set_keys(self, command_id: str, keys: tuple[str, ...] | None) -> None:
+        """Give a command keys, taking them from whoever had them; None gives it back those it comes with."""
+        for key in keys if keys is not None else self.by_id[command_id].keys:
+            other = self.who_has(key)
+            if other is not None and other.id != command_id:
+                left = [k for k in self.keys(other.id) if QKeySequence(k) != QKeySequence(key)]
+                self._set(other.id, tuple(left))
+        self._set(command_id, keys)
+        keep_own_keys(self._own)
+
+    def reset_keys(self) -> None:
+        """Give every command the keys it comes with."""
+        for command in self.all:
+            self._set(command.id, None)
+        keep_own_keys(self._own)
+
+    def _set(self, command_id: str, keys: tuple[str, ...] | None) -> None:
+        if keys is None or keys == self.by_id[command_id].keys:
+            self._own.pop(command_id, None)
+        else:
+            self._own[command_id] = list(keys)
+        self.actions[command_id].setShortcuts([QKeySequence(key) for key in self.keys(command_id)])
+
+    def found(self, text: str) -> list[Row]:
+        """Return the commands that hold every word of a text, as rows of a list."""
+        words = text.lower().split()
+        self.refresh()
+        rows = []
+        for command in self.all:
+            said = f"{command.title} {command.menu}".lower()
+            if command.id != "commands" and all(word in said for word in words):
+                keys = self.actions[command.id].shortcut().toString()
+                rows.append(Row(command.id, command.title.replace("…", ""), "", keys, command.able()))
+        return rows
 
     def fill(self, bar: QMenuBar) -> None:
         """Make the menus, in the order in which the commands first name them; a menu's groups go by their letters."""

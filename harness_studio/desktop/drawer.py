@@ -1,13 +1,15 @@
-"""The drawer at the right: pages by name, one of them open."""
+"""The drawer at the right: pages by name, one of them open; it can be pinned, or stand in a window of its own."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtWidgets import QFrame, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtCore import QByteArray, Qt
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
 from harness_studio.drawing.theme import Theme
 
+from .apart import Apart
 from .details import Details
 from .ground_map import GroundMap
 from .meter_page import MeterPage
@@ -33,6 +35,17 @@ class Drawer(QFrame):
         self.tabs = Tabs(self)
         self.tabs.setAccessibleName("Pages of the drawer")
         self._numbers: dict[str, int] = {}
+        self._pages: dict[str, QWidget] = {}
+        self._apart: dict[str, Apart] = {}
+        self._instead: dict[str, QLabel] = {}
+        self.put_away = False
+        self.pin_button = QPushButton("Pin this page", self)
+        self.pin_button.setToolTip("What is clicked on the diagram then opens no other page")
+        self.apart_button = QPushButton("Own window", self)
+        self.pin_button.setCheckable(True)
+        for button in (self.pin_button, self.apart_button):
+            button.setObjectName("word")
+        self.apart_button.clicked.connect(self._tear_current)
         self._rooms: list[QWidget] = []
         for page_id, title, page in (
             ("details", "Details", self.details),
@@ -47,9 +60,16 @@ class Drawer(QFrame):
         layout.setSpacing(0)
         layout.addWidget(self.tabs)
         layout.addWidget(self._stack, 1)
+        row = QHBoxLayout()
+        row.setContentsMargins(10, 2, 10, 4)
+        row.addWidget(self.pin_button)
+        row.addStretch(1)
+        row.addWidget(self.apart_button)
+        layout.addLayout(row)
 
     def _put(self, page_id: str, title: str, page: QWidget) -> None:
         self._numbers[page_id] = self.tabs.add(title)
+        self._pages[page_id] = page
         self._stack.addWidget(page)
 
     def add(self, page_id: str, page: QWidget) -> None:
@@ -57,13 +77,41 @@ class Drawer(QFrame):
         self._put(page_id, page.title, page)  # type: ignore[attr-defined]
         self._rooms.append(page)
 
+    def has(self, page_id: str) -> bool:
+        """Return whether there is such a page."""
+        return page_id in self._numbers
+
+    def _number(self, page: int | str) -> int:
+        return self._numbers[page] if isinstance(page, str) else page
+
+    def _id(self, number: int) -> str:
+        return next(key for key, n in self._numbers.items() if n == number)
+
     def open(self, page: int | str) -> None:
-        """Open a page, by number or id."""
-        self.tabs.setCurrentIndex(self._numbers[page] if isinstance(page, str) else page)
+        """Open a page, by number or id; one that stands in a window of its own comes to the front there."""
+        self.put_away = False
+        apart = self._apart.get(self._id(self._number(page)))
+        if apart is not None:
+            apart.show()
+            apart.raise_()
+            apart.activateWindow()
+        else:
+            self.tabs.setCurrentIndex(self._number(page))
+
+    @property
+    def pinned(self) -> bool:
+        """Whether the open page stays whatever is clicked on the diagram."""
+        return self.pin_button.isChecked()
+
+    def pin(self, pinned: bool) -> None:
+        """Pin the open page, or let it go."""
+        self.pin_button.setChecked(pinned)
 
     @property
     def keeps_open(self) -> bool:
-        """Whether the open page shows the selection itself."""
+        """Whether the open page stays when something is selected: pinned, or it shows the selection itself."""
+        if self.pinned:
+            return True
         return not self.isHidden() and bool(getattr(self._stack.currentWidget(), "keeps_open", False))
 
     @property
@@ -71,24 +119,81 @@ class Drawer(QFrame):
         """The open page."""
         return self._stack.currentWidget()
 
+    @property
+    def page_id(self) -> str:
+        """Id of the open page."""
+        return self._id(self.tabs.currentIndex())
+
     def offer(self, page: int | str) -> None:
-        """Open a page, unless the open one is being worked with by clicks on the diagram."""
-        if not getattr(self.current, "holds", False):
-            self.open(page)
+        """Open a page, unless the open one is pinned or being worked with, or this one can be seen anyway."""
+        apart = self._id(self._number(page)) in self._apart
+        if not self.pinned and not apart and not getattr(self.current, "holds", False):
+            self.tabs.setCurrentIndex(self._number(page))
+
+    # Windows of their own --------------------------------------------------------------------------------------------
+
+    def apart(self) -> dict[str, QByteArray]:
+        """Return which pages stand in windows of their own, with the places of these."""
+        return {page: window.saveGeometry() for page, window in self._apart.items()}
+
+    def _tear_current(self) -> None:
+        self.tear_off(self.page_id)
+
+    def tear_off(self, page_id: str, place: QByteArray | None = None) -> None:
+        """Put a page into a window of its own; a second time puts it back."""
+        if page_id in self._apart:
+            self._apart[page_id].close()
+            return
+        number = self._numbers[page_id]
+        page, title = self._pages[page_id], self.tabs.tabText(number)
+        instead = QLabel(f"{title} stands in a window of its own. Closing that puts it back here.", self)
+        instead.setObjectName("quiet")
+        instead.setWordWrap(True)
+        instead.setAlignment(Qt.AlignmentFlag.AlignTop)
+        instead.setMargin(18)
+        self._stack.removeWidget(page)
+        self._stack.insertWidget(number, instead)
+        self._stack.setCurrentIndex(self.tabs.currentIndex())
+        self._instead[page_id] = instead
+        window = Apart(page_id, title, page, self.window())
+        window.closed.connect(self._put_back)
+        self._apart[page_id] = window
+        if place is not None:
+            window.restoreGeometry(place)
+        window.show()
+        self._turned(self.tabs.currentIndex())
+
+    def _put_back(self, page_id: str) -> None:
+        window = self._apart.pop(page_id, None)
+        if window is None:
+            return
+        number = self._numbers[page_id]
+        instead = self._instead.pop(page_id)
+        self._stack.removeWidget(instead)
+        self._stack.insertWidget(number, window.page)
+        instead.deleteLater()
+        window.deleteLater()
+        self._turned(self.tabs.currentIndex())
+
+    def put_all_back(self) -> None:
+        """Close the windows of pages: the main window goes."""
+        for window in list(self._apart.values()):
+            window.close()
 
     def show_session(self, session: Session) -> None:
-        """Let the open page show a session; the others do when they are opened."""
+        """Let the pages that are seen show a session; the others do when they are opened."""
         self._session = session
         self._refresh()
 
     def _turned(self, number: int) -> None:
         self._stack.setCurrentIndex(number)
+        self.apart_button.setEnabled(self._id(number) not in self._apart)
         self._refresh()
 
     def _refresh(self) -> None:
-        page = self._stack.currentWidget()
-        if page in self._rooms and self._session is not None:
-            page.show_session(self._session)  # type: ignore[attr-defined]
+        for page in (self._stack.currentWidget(), *(window.page for window in self._apart.values())):
+            if page in self._rooms and self._session is not None:
+                page.show_session(self._session)  # type: ignore[attr-defined]
 
     def set_theme(self, theme: Theme) -> None:
         """Draw in another theme."""

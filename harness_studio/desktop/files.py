@@ -59,13 +59,13 @@ class Files:
         path = self.ask.file_to_open("Open a harness project", PROJECTS)
         return path is not None and self.open(path)
 
-    def open_sample(self) -> bool:
-        """Open the sample as a harness without a file, so that it cannot be overwritten by accident."""
+    def open_sample(self, path: Path | None = None) -> bool:
+        """Open a sample, the first by default, as a harness without a file: it is not overwritten by accident."""
 
         def read() -> Session:
             from harness_studio.storage.project_file import read_project
 
-            opened = read_project(resources.sample_projects() / SAMPLE)
+            opened = read_project(path or resources.sample_projects() / SAMPLE)
             return Session.of(opened.harness, self._scheduler)
 
         return self._take_or_tell(read)
@@ -93,7 +93,14 @@ class Files:
         return True
 
     def new(self) -> bool:
-        """Start an empty harness."""
+        """Start a harness that is an empty page."""
+        harness = Harness()
+        harness.pages[FIRST_PAGE] = Page(FIRST_PAGE, "Whole harness")
+        self._take(Session.of(harness, self._scheduler))
+        return True
+
+    def close(self) -> bool:
+        """Have nothing open."""
         self._take(Session.new(self._scheduler))
         return True
 

@@ -81,6 +81,17 @@ def _view(w: Window) -> list[Command]:
         Command(
             "drawer", "Drawer", "View/b", w.toggle_drawer, ("Ctrl+D",), ticked=lambda: not w.drawer.isHidden()
         ),
+        Command(
+            "pin",
+            "Pin the drawer's page",
+            "View/b",
+            w.pin_page,
+            ("Ctrl+Shift+D",),
+            ticked=lambda: w.drawer.pinned,
+        ),
+        Command(
+            "apart", "The drawer's page in a window of its own", "View/b", w.page_apart, ("Ctrl+Shift+W",)
+        ),
         *(appear(name) for name in looks),
         overlay(None, "Plain diagram", "Alt+0"),
         *(overlay(kind, title, f"Alt+{n}") for n, (kind, title) in enumerate(TITLES.items(), 1)),

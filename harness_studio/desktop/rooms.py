@@ -65,6 +65,8 @@ def open_rooms(window: Window) -> list[Room]:
     """Make the rooms of a window, in the order of their pages."""
     from .casebook import room as casebook
     from .common import room as common
+    from .first import room as first
+    from .keys import room as keys
     from .moving import room as moving
     from .plots import room as plots
     from .printing import room as printing
@@ -72,9 +74,11 @@ def open_rooms(window: Window) -> list[Room]:
 
     return [
         safety.open_room(window),
+        first.open_room(window),
         common.open_room(window),
         casebook.open_room(window),
         plots.open_room(window),
         moving.open_room(window),
         printing.open_room(window),
+        keys.open_room(window),
     ]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from PySide6.QtCore import QByteArray, QSettings, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QCloseEvent, QGuiApplication
 from PySide6.QtWidgets import QMainWindow, QSplitter, QStackedWidget, QVBoxLayout, QWidget
 
@@ -27,6 +27,7 @@ from .files import Files, arrange_edit
 from .finder import Finder, Row
 from .foot import Foot
 from .menu import commands_of
+from .remembered import keep_layout, restore_layout, settings
 from .rooms import Room, open_rooms
 from .scheduler import QtScheduler
 from .showing import Showing
@@ -34,11 +35,6 @@ from .start_page import StartPage
 from .strip import Strip
 
 APPEARANCES = ("system", "light", "dark")
-
-
-def settings() -> QSettings:
-    """Return where the window keeps its geometry and appearance."""
-    return QSettings(QSettings.Format.IniFormat, QSettings.Scope.UserScope, "harness-studio", "window")
 
 
 class Window(QMainWindow):
@@ -67,7 +63,7 @@ class Window(QMainWindow):
         self.commands.fill(self.menuBar())
         QGuiApplication.styleHints().colorSchemeChanged.connect(self.refresh_theme)
         self.refresh_theme()
-        self._restore()
+        restore_layout(self)
         self.show_session(self.session)
 
     # Putting together ------------------------------------------------------------------------------------------------
@@ -77,24 +73,24 @@ class Window(QMainWindow):
         self.diagram = Diagram(self.session, self, self.scheduler)
         self.showing = Showing(self.diagram, self.tell)
         self.start_page = StartPage(self)
-        self._stack = QStackedWidget(self)
-        self._stack.addWidget(self.start_page)
-        self._stack.addWidget(self.diagram)
+        self.stack = QStackedWidget(self)
+        self.stack.addWidget(self.start_page)
+        self.stack.addWidget(self.diagram)
         self.offer = Bar(self)
-        left = _column(self.strip, self.offer, self.bar, self._stack)
-        self._split = QSplitter(Qt.Orientation.Horizontal, self)
-        self._split.setHandleWidth(1)
-        self._split.setChildrenCollapsible(False)
-        self._split.addWidget(left)
-        self._split.addWidget(self.drawer)
-        self._split.setStretchFactor(0, 1)
-        self._split.setStretchFactor(1, 0)
-        self._split.setSizes([1080, 360])
-        self.setCentralWidget(_column(self._split, self.foot))
+        left = _column(self.strip, self.offer, self.bar, self.stack)
+        self.split = QSplitter(Qt.Orientation.Horizontal, self)
+        self.split.setHandleWidth(1)
+        self.split.setChildrenCollapsible(False)
+        self.split.addWidget(left)
+        self.split.addWidget(self.drawer)
+        self.split.setStretchFactor(0, 1)
+        self.split.setStretchFactor(1, 0)
+        self.split.setSizes([1080, 360])
+        self.setCentralWidget(_column(self.split, self.foot))
         self.search = Finder(
-            self._stack, "Find on the harness", "id, title, colour, mark, zone …", self._found
+            self.stack, "Find on the harness", "id, title, colour, mark, zone …", self._found
         )
-        self.command_list = Finder(self._stack, "Commands", "what to do …", self._commands_found)
+        self.command_list = Finder(self.stack, "Commands", "what to do …", self._commands_found)
         self.search.picked.connect(self.show_thing)
         self.command_list.picked.connect(self._run)
         for finder in (self.search, self.command_list):
@@ -134,16 +130,17 @@ class Window(QMainWindow):
         self._index = None
         self.diagram.open_session(session)
         self.strip.show_modes(session.harness, session.mode, session.overrides)
-        self._stack.setCurrentWidget(self.start_page if self._nothing_open() else self.diagram)
+        self.stack.setCurrentWidget(self.start_page if self._nothing_open() else self.diagram)
         self.strip.setVisible(not self._nothing_open())
-        self.drawer.setVisible(not self._nothing_open())
+        self.drawer.setVisible(not self._nothing_open() and not self.drawer.put_away)
         self.foot.setVisible(not self._nothing_open())
         self.refresh()
         if not self._nothing_open():
             self.diagram.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _nothing_open(self) -> bool:
-        return self.session.path is None and not self.session.harness.taken_ids()
+        harness = self.session.harness
+        return self.session.path is None and not harness.pages and not harness.taken_ids()
 
     def _on_changes(self, _: object) -> None:
         self._index = None
@@ -285,8 +282,17 @@ class Window(QMainWindow):
 
     def toggle_drawer(self) -> None:
         """Show or hide the drawer."""
-        self.drawer.setVisible(not self.drawer.isVisible())
+        self.drawer.put_away = not self.drawer.isHidden()
+        self.drawer.setVisible(not self.drawer.put_away)
         self.commands.refresh()
+
+    def pin_page(self) -> None:
+        """Let the drawer's page stay whatever is clicked, or not."""
+        self.drawer.pin(not self.drawer.pinned)
+
+    def page_apart(self) -> None:
+        """Put the drawer's page into a window of its own, or back."""
+        self.drawer.tear_off(self.drawer.page_id)
 
     def show_thing(self, thing: str) -> None:
         """Select a thing and bring it into view, on another page if need be."""
@@ -321,15 +327,7 @@ class Window(QMainWindow):
         return [Row(found.id, found.title, found.about) for found in self._index.find(text)]
 
     def _commands_found(self, text: str) -> list[Row]:
-        words = text.lower().split()
-        self.commands.refresh()
-        rows = []
-        for command in self.commands.all:
-            said = f"{command.title} {command.menu}".lower()
-            if command.id != "commands" and all(word in said for word in words):
-                keys = self.commands.actions[command.id].shortcut().toString()
-                rows.append(Row(command.id, command.title.replace("…", ""), "", keys, command.able()))
-        return rows
+        return self.commands.found(text)
 
     # Look ------------------------------------------------------------------------------------------------------------
 
@@ -357,21 +355,12 @@ class Window(QMainWindow):
 
     # Coming and going ------------------------------------------------------------------------------------------------
 
-    def _restore(self) -> None:
-        geometry = settings().value("geometry")
-        if not (isinstance(geometry, QByteArray) and self.restoreGeometry(geometry)):
-            self.resize(1440, 900)
-        split = settings().value("split")
-        if isinstance(split, QByteArray):
-            self._split.restoreState(split)
-
     def closeEvent(self, event: QCloseEvent) -> None:
         """Ask once if there is something to lose, keep the geometry, and take everything down in order."""
         if not self.files.may_leave(self.session):
             event.ignore()
             return
-        settings().setValue("geometry", self.saveGeometry())
-        settings().setValue("split", self._split.saveState())
+        keep_layout(self)
         self.take_down(left=True)
         event.accept()
 
@@ -381,6 +370,7 @@ class Window(QMainWindow):
         for room in rooms:
             if room.close is not None:
                 room.close(left)
+        self.drawer.put_all_back()
         for end in self._ends:
             end()
         self._ends = []

@@ -21,10 +21,10 @@ def moved(window: Window) -> None:
     drag(window, middle_of(window.diagram, "M2"), QPoint(60, 0))
 
 
-def test_an_empty_window_offers_three_ways_to_begin(qtbot: QtBot, window: Window) -> None:
+def test_an_empty_window_offers_ways_to_begin(qtbot: QtBot, window: Window) -> None:
     assert window.start_page.isVisible()
     assert not window.diagram.isVisible()
-    qtbot.mouseClick(window.start_page.buttons["open_sample"], Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(window.start_page.samples[0], Qt.MouseButton.LeftButton)
     assert window.diagram.isVisible()
     assert window.session.title == "Slipway pickup"
     assert window.session.path is None
@@ -203,7 +203,8 @@ def test_a_file_that_is_no_kbl_is_told(window: Window, tmp_path: Path) -> None:
 
 def test_new(pickup: Window) -> None:
     press(pickup, Qt.Key.Key_N, CONTROL)
-    assert pickup.start_page.isVisible()
+    assert pickup.diagram.isVisible()
+    assert pickup.session.path is None
     assert pickup.session.harness.wires == {}
 
 

@@ -1,0 +1,73 @@
+"""The first minute: samples, recent projects, an empty page that says how to go on."""
+
+from pathlib import Path
+
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from harness_studio.desktop.remembered import add_recent, recent
+from harness_studio.desktop.window import Window
+from harness_studio.storage.samples import samples
+from tests.desktop.conftest import Answers
+from tests.support.pointing import press
+
+CONTROL, SHIFT = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.ShiftModifier
+LEFT = Qt.MouseButton.LeftButton
+
+
+def test_every_sample_is_offered_with_a_line(qtbot: QtBot, window: Window, sample_projects_dir: Path) -> None:
+    buttons = window.start_page.samples
+    assert len(buttons) == len(list(sample_projects_dir.glob("*.yaml"))) >= 4
+    assert buttons[0].text() == "Slipway pickup"
+    assert all(len(b.accessibleDescription()) > 15 for b in buttons)
+    for number, sample in enumerate(samples()):
+        qtbot.mouseClick(buttons[number], LEFT)
+        assert window.session.title == sample.title
+        assert window.session.path is None
+        press(window, Qt.Key.Key_W, CONTROL)
+        assert window.start_page.isVisible()
+
+
+def test_recent_projects_are_listed_and_opened_by_click_and_by_key(
+    qtbot: QtBot, window: Window, answers: Answers, project: Path
+) -> None:
+    assert window.start_page.recents == []
+    answers.open = project
+    press(window, Qt.Key.Key_O, CONTROL)
+    press(window, Qt.Key.Key_W, CONTROL)
+    (button,) = window.start_page.recents
+    assert button.text() == "pickup"
+    qtbot.mouseClick(button, LEFT)
+    assert window.session.path == project.resolve()
+    press(window, Qt.Key.Key_W, CONTROL)
+    press(window, Qt.Key.Key_O, CONTROL | SHIFT)
+    finder = window.stack.findChildren(type(window.search))[-1]
+    qtbot.keyClicks(finder.line, "pick")
+    qtbot.keyClick(finder.line, Qt.Key.Key_Return)
+    assert window.session.path == project.resolve()
+
+
+def test_the_list_holds_what_is_still_there_once(tmp_path: Path) -> None:
+    paths = [tmp_path / f"{n}.yaml" for n in range(15)]
+    for path in (*paths, paths[3]):
+        path.write_text("")
+        add_recent(path)
+    assert recent()[:2] == [paths[3], paths[14]]
+    assert len(recent()) == 12
+    paths[14].unlink()
+    assert paths[14] not in recent()
+
+
+def test_a_new_harness_is_an_empty_page_that_says_how_to_go_on(qtbot: QtBot, window: Window) -> None:
+    qtbot.mouseClick(window.start_page.buttons["new"], LEFT)
+    assert window.diagram.isVisible()
+    assert not window.session.unsaved
+    hints = [child for child in window.diagram.children() if type(child).__name__ == "Hint"]
+    assert hints[0].isVisible()
+    assert "This page is empty." in hints[0].text()
+    assert "Ctrl+K lists everything" in hints[0].text()
+
+
+def test_a_page_with_something_on_it_has_no_hint(pickup: Window) -> None:
+    hints = [child for child in pickup.diagram.children() if type(child).__name__ == "Hint"]
+    assert not hints[0].isVisible()
