@@ -43,10 +43,10 @@ def restore_layout(window: Window) -> None:
     if isinstance(split, QByteArray):
         window.split.restoreState(split)
     drawer = window.drawer
-    drawer.put_away = bool(kept.value("drawer/hidden", False, bool))
     page = str(kept.value("drawer/page", ""))
     if drawer.has(page):
         drawer.open(page)
+    drawer.put_away = bool(kept.value("drawer/hidden", False, bool))
     drawer.pin(bool(kept.value("drawer/pinned", False, bool)))
     for page, place in _table(str(kept.value("drawer/apart", "{}"))).items():
         if drawer.has(page):
