@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from harness_studio.network.network import Network
 
@@ -30,14 +30,14 @@ class LawSet:
     initial
         (network, states before or None) → states of the first pass.
     flips
-        (network, states, volts) → states that do not fit, the worst first.
+        (network, states, volts, what to keep for the same states) → states that do not fit, the worst first.
     choices
         States an element of a kind may be in.
     """
 
     pieces: Callable[[Network, Mapping[str, str]], Pieces]
     initial: Callable[[Network, Mapping[str, str] | None], dict[str, str]]
-    flips: Callable[[Network, Mapping[str, str], Floats], list[discrete.Flip]]
+    flips: Callable[[Network, Mapping[str, str], Floats, dict[str, Any] | None], list[discrete.Flip]]
     choices: Mapping[str, tuple[str, ...]]
 
 
@@ -52,7 +52,9 @@ def _rated_initial(network: Network, before: Mapping[str, str] | None) -> dict[s
     return {**states.initial(network), **(before or {})}
 
 
-def _rated_flips(network: Network, at: Mapping[str, str], volts: Floats) -> list[discrete.Flip]:
+def _rated_flips(
+    network: Network, at: Mapping[str, str], volts: Floats, memo: dict[str, Any] | None
+) -> list[discrete.Flip]:
     flip = states.wanted(network, at, volts)
     return [discrete.Flip(flip.element, flip.to, flip.by)] if flip else []
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import product
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from harness_studio.base.errors import SolveError
 from harness_studio.network.network import Network
@@ -39,7 +39,7 @@ ROUGH_V = 1e-4
 
 @dataclass(slots=True)
 class Pass:
-    """One discrete state solved."""
+    """One discrete state solved; `memo` holds what judging these states needs."""
 
     states: dict[str, str]
     ohm: Floats
@@ -47,6 +47,7 @@ class Pass:
     system: System
     settled: Settled
     point_volts: Floats
+    memo: dict[str, Any] = field(default_factory=dict)
 
 
 @dataclass(slots=True)
@@ -168,9 +169,10 @@ def _tried(
 ) -> tuple[Pass | None, list[Flip]]:
     """Return a pass in given states with what does not fit in it; None and what has to ask less without a solution."""
     try:
-        done = _solve_states(network, laws, ohm, states, last, ROUGH_V)
+        known = last is not None and last.states == states  # only resistances changed: near enough at once
+        done = _solve_states(network, laws, ohm, states, last, STEP_V if known else ROUGH_V)
         flips = _unfitting(network, laws, done)
-        if not flips:
+        if not flips and not known:
             done = _solve_states(network, laws, ohm, states, done)
             flips = _unfitting(network, laws, done)
         return done, flips
@@ -195,7 +197,7 @@ def _relief(network: Network, states: Mapping[str, str], error: SolveError) -> l
 
 
 def _unfitting(network: Network, laws: LawSet, done: Pass) -> list[Flip]:
-    flips = laws.flips(network, done.states, done.point_volts)
+    flips = laws.flips(network, done.states, done.point_volts, done.memo)
     return [f for f in flips if done.states.get(f.element) not in RESTLESS.values()]
 
 
@@ -241,7 +243,8 @@ def _solve_states(
     on = row >= 0
     on[on] = system.alive[row[on]]
     volts[on] = (settled.high + settled.low)[row[on]]
-    return Pass(dict(states), at, pieces, system, settled, volts)
+    memo = last.memo if last is not None and last.states == states else {}
+    return Pass(dict(states), at, pieces, system, settled, volts, memo)
 
 
 def same_branches(before: Floats, now: Floats) -> bool:
@@ -269,7 +272,7 @@ def _out_of_cycle(
             done = _solve_states(network, laws, ohm, tried, last)
         except SolveError:
             continue
-        if not {f.element for f in laws.flips(network, tried, done.point_volts)} & set(members):
+        if not {f.element for f in laws.flips(network, tried, done.point_volts, done.memo)} & set(members):
             return tried
     restless = [m for m in members if kinds[m] in RESTLESS]
     if not restless:
@@ -304,7 +307,7 @@ def _fitting(
         found = _solve_states(network, laws, ohm, states, last)
     except SolveError:
         return None
-    return None if laws.flips(network, states, found.point_volts) else found
+    return None if laws.flips(network, states, found.point_volts, found.memo) else found
 
 
 def _combinations(

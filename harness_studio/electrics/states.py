@@ -14,6 +14,8 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
+EDGE_V = 1e-9
+"""How far past its edge a battery is let be: one that carries nothing stands at its rest volts, to rounding."""
 PULL_IN_SHARE, DROP_OUT_SHARE = 0.6, 0.2
 """Pull-in and drop-out of a relay against the system's volts where not known (common practice, no source)."""
 
@@ -92,9 +94,9 @@ def _flip(element: Element, state: str | None, volts: Floats) -> Flip | None:
         return None
     if element.kind == "battery":
         rest_v = element.ratings.rest_v or 12.65
-        if state == "charging" and across < rest_v:
+        if state == "charging" and across < rest_v - EDGE_V:
             return Flip(element.address, "discharging", 1.0 - across / rest_v)
-        if state == "discharging" and across > rest_v:
+        if state == "discharging" and across > rest_v + EDGE_V:
             return Flip(element.address, "charging", across / rest_v - 1.0)
         return None
     if element.kind == "stabiliser":

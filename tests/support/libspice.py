@@ -61,6 +61,7 @@ class Library:
             if node and node != "0":
                 vector = self._lib.ngGet_Vec_Info(node.encode("ascii"))
                 assert vector, f"no answer for {node}:\n" + "\n".join(self.said[-20:])
+                assert vector.contents.real, "ngspice found no operating point"
                 found[node] = float(vector.contents.real[0])
         return found
 

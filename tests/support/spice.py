@@ -9,8 +9,8 @@ other linear elements as controlled sources, nonlinear two-poles as behavioural 
 import shutil
 import subprocess
 import tempfile
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import networkx as nx
@@ -23,13 +23,26 @@ from harness_studio.electrics.laws.pieces import Pieces
 from harness_studio.electrics.laws.poles import TwoPole
 from harness_studio.electrics.lawset import FULL, LawSet
 from harness_studio.electrics.solution import Solution
-from harness_studio.electrics.stamps import Stamp
+from harness_studio.electrics.stamps import Stamp, emf
 from harness_studio.network.network import Network
+
+from .leaks import seen_ohm
 
 OPTIONS = "reltol=1e-9 abstol=1e-11 vntol=1e-9 gmin=1e-15 itl1=500 pivrel=0.3"
 """A thousandth of the tolerance below. Tighter ones the simulator's own rounding cannot meet from some 300 circuits on:
 it then steps its way through minutes to no answer. With the usual pivot threshold (1e-3) single points come out wrong
 by up to volts, in steps of a power of two, where 50 µΩ and 500 Ω meet; a node set at every point makes that worse."""
+EASED = (
+    (("reltol=1e-9", "reltol=1e-8"), ("vntol=1e-9", "vntol=1e-8")),
+    (("reltol=1e-9", "reltol=1e-8"), ("vntol=1e-9", "vntol=1e-8"), ("abstol=1e-11", "abstol=1e-10")),
+    (("reltol=1e-9", "reltol=1e-7"), ("vntol=1e-9", "vntol=1e-7"), ("abstol=1e-11", "abstol=1e-10")),
+)
+"""Where the simulator's rounding misses the first options: still a hundredth, then a tenth of the tolerance below.
+A diode from the battery to a dead end is such a circuit."""
+QUIET_A = 1e-8
+DEVICES, ROUNDINGS = 3.0, 4.0
+"""At a point behind a leak: elements that the simulator lets be off by `abstol` each, and branches of the greatest
+conductance of which it cannot tell the last digit (13 V through 20 kS round to 60 pA)."""
 Floats = NDArray[np.float64]
 CHARGE, BOLTZMANN, CELSIUS = 1.6021766208e-19, 1.38064852e-23, 273.15
 """As ngspice 39 has them; the temperature below makes its kT/q ours."""
@@ -84,9 +97,30 @@ def circuit_of(
     return Circuit((*lines, ".op", ".end"), tuple(nodes))
 
 
-def circuit_of_solution(solution: Solution, laws: LawSet = FULL) -> Circuit:
-    """Return the netlist of what was solved, in the states it came to; temperatures as they were."""
-    return circuit_of(solution.network, solution.ohm, laws.pieces(solution.network, solution.states))
+def circuit_of_solution(
+    solution: Solution, laws: LawSet = FULL, *, straight: bool = False, quiet: bool = False
+) -> Circuit:
+    """Return the netlist of what was solved, in the states it came to; temperatures as they were.
+
+    `straight` draws of a battery the straight line that it stands on: at the bend, without current, the simulator
+    goes to and fro between both. `quiet` draws a junction that carries next to nothing (less than 10 nA: its other
+    side is a dead end) as its tangent.
+    """
+    pieces = laws.pieces(solution.network, solution.states)
+    for pole in [p for p in pieces.poles if straight and p.curve is curves.battery]:
+        rest_v, out_ohm, in_ohm = pole.parameters
+        charges = solution.volts[pole.plus] - solution.volts[pole.minus] > rest_v
+        pieces.poles.remove(pole)
+        pieces.stamps.append(emf(pole.address, pole.plus, pole.minus, rest_v, in_ohm if charges else out_ohm))
+    for pole in [p for p in pieces.poles if quiet and p.curve is curves.diode]:
+        over = np.nan_to_num(np.array([solution.volts[pole.plus] - solution.volts[pole.minus]]))
+        amperes, slope = (float(x[0]) for x in pole.curve(over, np.array([pole.parameters])))
+        if abs(amperes) < QUIET_A:
+            rest = amperes - slope * float(over[0])
+            pieces.poles.remove(pole)
+            matrix = ((slope, -slope), (-slope, slope))
+            pieces.stamps.append(Stamp(pole.address, (pole.plus, pole.minus), matrix, (rest, -rest)))
+    return circuit_of(solution.network, solution.ohm, pieces)
 
 
 def _reached(network: Network, ohm: Floats, pieces: Pieces, start: int) -> set[int]:
@@ -141,15 +175,20 @@ def _pole_lines(name: str, pole: TwoPole, plus: str, minus: str) -> list[str]:
     if pole.curve is curves.diode:
         saturation, emission, series = pole.parameters
         model = f".model m{name} D(IS={saturation!r} N={emission!r} RS={series!r})"
-        return [f"D{name} {plus} {minus} m{name}", model]
+        return [f"D{name} {plus} {minus} m{name}", model, f"R{name}k {plus} {minus} {LEAK_OHM!r}"]
     formula = FORMULAS[pole.curve.__name__]
     values = {f"p{k}": repr(value) for k, value in enumerate(pole.parameters)}
     v = f"v({plus},{minus})" if minus != "0" else f"v({plus})"
     if plus == "0":
         v = f"(-v({minus}))"
-    return [f"B{name} {plus} {minus} I={formula.format(v=v, **values)}"]
+    lines = [f"B{name} {plus} {minus} I={formula.format(v=v, **values)}"]
+    if pole.curve.__name__ in LEAKY:
+        lines.append(f"R{name}k {plus} {minus} {LEAK_OHM!r}")
+    return lines
 
 
+LEAKY, LEAK_OHM = ("fan", "constant_torque", "constant_current"), 1e9
+"""Beside every curve with flat stretches lies a leak, as in the program: a dangling end is then at definite volts."""
 FORMULAS = {
     "lamp": "{v}/{p0}*exp(-0.225*ln(({v}*{v}+{p2}*{p2})/({p1}*{p1})))",
     "fan": "sgn({v})*{p2}*(2*abs({v})/({p1}+sqrt({p1}*{p1}+4*{p0}*{p2}*abs({v}))))^2",
@@ -199,8 +238,13 @@ def read_raw(data: bytes) -> dict[str, float]:
     return {**found, "0": 0.0}
 
 
-def assert_agrees(solution: Solution, circuit: Circuit, volts: dict[str, float]) -> float:
+def assert_agrees(
+    solution: Solution, circuit: Circuit, volts: dict[str, float], laws: LawSet = FULL
+) -> float:
     """Assert that every point agrees within 1 µV + 1e-6·|V|, and that what the simulator lacks is an island here.
+
+    A point that sees more than 0.1 MΩ (only leaks and blocked junctions tie it to the rest) may be off by what the
+    simulator's own `abstol` of 10 pA for each element, and its rounding, make of that resistance.
 
     Returns
     -------
@@ -208,7 +252,8 @@ def assert_agrees(solution: Solution, circuit: Circuit, volts: dict[str, float])
         How near the worst point came to its tolerance: 1 would be on it.
     """
     names = solution.network.points
-    worst, where = 0.0, ""
+    off: dict[int, float] = {}
+    allowed: dict[int, float] = {}
     for index, node in enumerate(circuit.nodes):
         ours = float(solution.volts[index])
         if node is None:
@@ -217,14 +262,52 @@ def assert_agrees(solution: Solution, circuit: Circuit, volts: dict[str, float])
             )
             continue
         assert not np.isnan(ours), f"{names[index]} is called an island; ngspice has it at {volts[node]} V"
-        off = abs(ours - volts[node]) / (NEAR_V + NEAR_PART * abs(volts[node]))
-        if off > worst:
-            worst, where = off, f"{names[index]}: {ours!r} V here, {volts[node]!r} V in ngspice"
-    assert worst <= 1.0, where
-    return worst
+        off[index] = abs(ours - volts[node])
+        allowed[index] = NEAR_V + NEAR_PART * abs(volts[node])
+    beyond = [i for i, value in off.items() if value > allowed[i]]
+    if beyond:
+        options = next(line for line in circuit.lines if line.startswith(".options"))
+        abstol_a = float(options.partition("abstol=")[2].split()[0])
+        real = solution.ohm[np.isfinite(solution.ohm) & (solution.ohm > 0.0)]
+        digit_a = np.finfo(float).eps * float(np.nanmax(np.abs(solution.volts))) / float(real.min())
+        for index, ohm in seen_ohm(solution, laws, beyond).items():
+            if abstol_a * ohm > NEAR_V:
+                allowed[index] += (DEVICES * abstol_a + ROUNDINGS * digit_a) * ohm
+    worst = max(off, key=lambda i: off[i] / allowed[i], default=None)
+    if worst is None:
+        return 0.0
+    theirs = volts[str(circuit.nodes[worst])]
+    assert off[worst] <= allowed[worst], (
+        f"{names[worst]}: {float(solution.volts[worst])!r} V here, {theirs!r} V in ngspice"
+    )
+    return off[worst] / allowed[worst]
+
+
+def run_eased(
+    solution: Solution, laws: LawSet = FULL, run: Callable[[Circuit], dict[str, float]] = run_batch
+) -> tuple[Circuit, dict[str, float]]:
+    """Return the circuit of a solution and the volts of each node.
+
+    Where the simulator finds no operating point it gets straight batteries and quiet junctions, and `EASED` options.
+    """
+    drawn = [
+        circuit_of_solution(solution, laws, straight=straight, quiet=quiet)
+        for straight, quiet in ((False, False), (True, False), (True, True))
+    ]
+    for subs in ((), *EASED):
+        for circuit in drawn:
+            lines = circuit.lines
+            for old, new in subs:
+                lines = tuple(line.replace(old, new) if line[0] == "." else line for line in lines)
+            tried = replace(circuit, lines=lines)
+            try:
+                return tried, run(tried)
+            except AssertionError as error:
+                if "no operating point" not in str(error):
+                    raise
+    raise AssertionError("ngspice found no operating point")
 
 
 def assert_ngspice_agrees(solution: Solution, laws: LawSet = FULL) -> float:
     """Assert that ngspice finds the same volts at every point of a solved network."""
-    circuit = circuit_of_solution(solution, laws)
-    return assert_agrees(solution, circuit, run_batch(circuit))
+    return assert_agrees(solution, *run_eased(solution, laws), laws)

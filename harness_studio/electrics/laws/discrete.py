@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from harness_studio.network.network import Element, Network
 
@@ -324,11 +324,20 @@ def judged(network: Network, states: Mapping[str, str]) -> Judged:
     )
 
 
-def flips(network: Network, states: Mapping[str, str], volts: Floats) -> list[Flip]:
-    """Return every state that does not fit the solved volts (points,), the worst first; an element once."""
+def flips(
+    network: Network, states: Mapping[str, str], volts: Floats, memo: dict[str, Any] | None = None
+) -> list[Flip]:
+    """Return every state that does not fit the solved volts (points,), the worst first; an element once.
+
+    `memo` keeps the bounds of these states for the next time.
+    """
     import numpy as np
 
-    at = judged(network, states)
+    at = None if memo is None else memo.get("judged")
+    if at is None:
+        at = judged(network, states)
+        if memo is not None:
+            memo["judged"] = at
     under, over = at.outside(volts)
     values = at.over(volts)
     found = []
