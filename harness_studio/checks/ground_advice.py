@@ -5,7 +5,7 @@ A stud that was found poor is cleaned first: moves are tried with it clean, and 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from harness_studio.base.errors import EditError, HarnessError, nearest
@@ -94,16 +94,20 @@ def chosen(harness: Harness, ground: str | None) -> tuple[str, ...]:
     return (ground,)
 
 
-def advise(scope: Scope, grounds: Sequence[str]) -> GroundAdvice:
-    """Return the moves that bring what is sensitive on some grounds within its limits, and what they do."""
-    search = _Search(scope, grounds)
+def advise(scope: Scope, grounds: Sequence[str], stopped: Callable[[], bool] = lambda: False) -> GroundAdvice:
+    """Return the moves that bring what is sensitive on some grounds within its limits, and what they do.
+
+    It looks no further once `stopped` says so.
+    """
+    search = _Search(scope, grounds, stopped)
     while search.targets_left and len(search.moves) < MOST_MOVES and search.step():
         pass
     return search.done()
 
 
 class _Search:
-    def __init__(self, scope: Scope, grounds: Sequence[str]) -> None:
+    def __init__(self, scope: Scope, grounds: Sequence[str], stopped: Callable[[], bool]) -> None:
+        self.stopped = stopped
         self.found, self.grounds = scope, tuple(grounds)
         self.as_found = standing(check(scope, fold=False))
         self.scope = self._cleaned(scope)
@@ -143,6 +147,8 @@ class _Search:
         at_home = {g for key in victims for g in self.on.get(key, ())}
         rated: list[tuple[float, bool, bool, bool, int, Move]] = []
         for order, move in enumerate(self._candidates()):
+            if self.stopped():
+                return False
             amount = self._try(move)
             if amount is not None and amount < quick * (1.0 - _BETTER):
                 # A stud that is there, best the one of what reads the sensor, before one that is to be drilled.

@@ -279,8 +279,17 @@ def scope_of(
     solved: list[tuple[str | None, Solution]] = []
     unsolved: list[tuple[str | None, str]] = []
     for mode in wanted:
-        try:
-            solved.append((mode, solve(expand(harness, mode, clean=clean))))
-        except (HarnessError, ValueError, ArithmeticError) as error:
-            unsolved.append((mode, " ".join(str(error).split())))
+        found = solved_in(harness, mode, clean=clean)
+        if isinstance(found, str):
+            unsolved.append((mode, found))
+        else:
+            solved.append((mode, found))
     return Scope(harness, solved, unsolved, how)
+
+
+def solved_in(harness: Harness, mode: str | None, *, clean: bool = False) -> Solution | str:
+    """Return the solution of one mode, or why there is none."""
+    try:
+        return solve(expand(harness, mode, clean=clean))
+    except (HarnessError, ValueError, ArithmeticError) as error:
+        return " ".join(str(error).split())

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QWidget
 
 from harness_studio.diagram.words import counted
 from harness_studio.session.session import Session
@@ -12,7 +12,7 @@ from . import look
 
 
 class Foot(QFrame):
-    """Three quiet texts."""
+    """Three quiet texts, and the counts of findings, which lead to their page."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -26,6 +26,18 @@ class Foot(QFrame):
             label.setFont(look.small())
             label.setAlignment(align | Qt.AlignmentFlag.AlignVCenter)
             layout.addWidget(label, 1)
+        self.findings = QPushButton(self)
+        self.findings.setObjectName("word")
+        self.findings.setFont(look.small())
+        self.findings.setAccessibleName("Findings")
+        self.findings.hide()
+        layout.insertWidget(1, self.findings)
+
+    def show_findings(self, words: str) -> None:
+        """Tell how many findings of each grade stand; nothing while none is known."""
+        self.findings.setText(words)
+        self.findings.setAccessibleDescription(words)
+        self.findings.setVisible(bool(words))
 
     def show_session(self, session: Session, page: str | None, busy: str | None = None) -> None:
         """Tell what the session is like now, and what is being done beside the window."""

@@ -65,6 +65,7 @@ def open_rooms(window: Window) -> list[Room]:
     """Make the rooms of a window, in the order of their pages."""
     from .casebook import room as casebook
     from .common import room as common
+    from .findings import room as findings
     from .first import room as first
     from .keys import room as keys
     from .moving import room as moving
@@ -76,6 +77,7 @@ def open_rooms(window: Window) -> list[Room]:
         safety.open_room(window),
         first.open_room(window),
         common.open_room(window),
+        findings.open_room(window),
         casebook.open_room(window),
         plots.open_room(window),
         moving.open_room(window),

@@ -19,6 +19,7 @@ from harness_studio.drawing.symbols import NOTHING_MORE, Shown, outline_box
 from harness_studio.drawing.theme import FADE, Theme
 from harness_studio.drawing.wires import LEAST_FINE_ZOOM
 
+from .finding_marks import FindingMarks, paint_findings
 from .focus import Focus
 from .overlay_paint import paint_marks, paint_wash
 from .overlays import Overlay
@@ -66,6 +67,8 @@ class View:
         What the whole page is read for.
     ranks
         Suspects, by rank.
+    marks
+        Findings, by number.
     """
 
     selected: frozenset[str] = frozenset()
@@ -79,6 +82,7 @@ class View:
     tips: Tips = ()
     overlay: Overlay | None = None
     ranks: Ranks = ()
+    marks: FindingMarks = ()
 
 
 def draw(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, view: View) -> None:
@@ -122,6 +126,8 @@ def draw(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, view: View) 
     _rings(painter, scene, at, theme, view)
     if view.ranks:
         paint_ranks(painter, scene, at, theme, view.ranks)
+    if view.marks:
+        paint_findings(painter, scene, at, theme, view.marks)
     if view.tips:
         paint_tips(painter, scene, at, theme, view.tips)
 

@@ -109,7 +109,7 @@ class Diagram(QWidget):
     def show_page(self, page_id: str | None) -> None:
         """Show a page from its whole extent."""
         self.page_id = page_id
-        self.state = View(tips=self.state.tips, ranks=self.state.ranks)
+        self.state = View(tips=self.state.tips, ranks=self.state.ranks, marks=self.state.marks)
         self._rebuild()
         self.fit()
         self._on_chosen(self.session.chosen)

@@ -1,0 +1,86 @@
+"""Edits that keep a finding with a reason, take that back, choose a limit set, and set a limit of the project's own."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from harness_studio.base.errors import EditError
+from harness_studio.model.edits import Put, Remove, Together, together
+from harness_studio.model.entities import Accepted
+from harness_studio.model.harness import Harness
+from harness_studio.model.values import Limits, Override
+
+from .finding import Finding
+from .limits import SETS, in_force
+
+
+def accept(found: Finding, reason: str, date: str | None = None) -> Together:
+    """Return the step that leaves a finding as it is, because of a reason; it stays in the file and is printed.
+
+    Raises
+    ------
+    EditError
+        If no reason is given.
+    """
+    reason = " ".join(reason.split())
+    if not reason:
+        raise EditError("a finding is accepted for a reason: write why it may stay")
+    entries = [Put("accepted", Accepted(key, reason, date)) for key in found.keys]
+    return together(entries, f"accept {found.key}")
+
+
+def take_back(harness: Harness, found: Finding) -> Together | None:
+    """Return the step that lets a finding stand again, None if nobody accepted it."""
+    known = [key for key in found.keys if key in harness.tables["accepted"]]
+    if not known:
+        return None
+    return together([Remove("accepted", key) for key in known], f"no longer accept {found.key}")
+
+
+def choose_set(harness: Harness, name: str) -> Together:
+    """Return the step that puts another limit set in force; the project's own limits stay.
+
+    Raises
+    ------
+    EditError
+        If there is no such set.
+    """
+    if name not in SETS:
+        raise EditError(f"there is no limit set '{name}'; there are {', '.join(SETS)}")
+    own = harness.settings.limits
+    return _settled(harness, Limits(name, own.override), f"limit set {name}")
+
+
+def override(harness: Harness, name: str, value: float, reason: str) -> Together:
+    """Return the step that sets one limit for this project, with the reason that is printed.
+
+    Raises
+    ------
+    EditError
+        If there is no such limit, no reason, or the value cannot be.
+    """
+    reason = " ".join(reason.split())
+    known = in_force(harness.settings.limits, harness.settings.system_v).limits
+    if name not in known:
+        raise EditError(f"there is no limit '{name}'")
+    if not reason:
+        raise EditError("a limit is set for a reason: write why this project may differ")
+    own = harness.settings.limits
+    return _settled(
+        harness,
+        Limits(own.set, {**own.override, name: Override(value, reason)}),
+        f"limit {name} {value:g} {known[name].unit}",
+    )
+
+
+def as_the_set_says(harness: Harness, name: str) -> Together | None:
+    """Return the step that takes a limit of the project's own away, None if there is none."""
+    own = harness.settings.limits
+    if name not in own.override:
+        return None
+    left = {key: value for key, value in own.override.items() if key != name}
+    return _settled(harness, Limits(own.set, left), f"limit {name} as the set says")
+
+
+def _settled(harness: Harness, limits: Limits, words: str) -> Together:
+    return together([Put("settings", replace(harness.settings, limits=limits))], words)

@@ -1,0 +1,103 @@
+"""The finding that was chosen: sentence, numbers, method, table and source, what to do, and the reason to leave it."""
+
+from __future__ import annotations
+
+from html import escape
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLineEdit, QPushButton, QTextBrowser, QVBoxLayout, QWidget
+
+from harness_studio.checks.finding import Finding
+from harness_studio.drawing import fonts
+
+from .rows import GRADE_WORDS, kind_of, rule_title, short
+
+
+class Card(QFrame):
+    """The card. `accepted` brings the reason, `taken_back` nothing, `shown` asks for the thing on the diagram again."""
+
+    accepted = Signal(str)
+    taken_back = Signal()
+    shown = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setObjectName("proof")
+        self.finding: Finding | None = None
+        self.text = QTextBrowser(self)
+        self.text.setAccessibleName("The chosen finding")
+        self.text.setOpenLinks(False)
+        self.text.setFont(fonts.font(fonts.TEXT_PX))
+        self.text.setMinimumHeight(150)
+        self.reason = QLineEdit(self)
+        self.reason.setAccessibleName("Why this finding may stay")
+        self.reason.setPlaceholderText("accepted because …")
+        self.accept, self.back = QPushButton("Accept", self), QPushButton("Let it stand again", self)
+        self.show_again = QPushButton("On the diagram", self)
+        self.reason.returnPressed.connect(self._accept)
+        self.reason.textChanged.connect(self._able)
+        self.accept.clicked.connect(self._accept)
+        self.back.clicked.connect(self.taken_back)
+        self.show_again.clicked.connect(self.shown)
+        line, below = QHBoxLayout(), QHBoxLayout()
+        line.addWidget(self.reason, 1)
+        line.addWidget(self.accept)
+        below.addWidget(self.show_again)
+        below.addStretch(1)
+        below.addWidget(self.back)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(10, 8, 10, 10)
+        column.setSpacing(6)
+        column.addWidget(self.text, 1)
+        column.addLayout(line)
+        column.addLayout(below)
+
+    def show_finding(self, found: Finding | None, *, read_only: bool = False) -> None:
+        """Show a finding; what is being written as a reason stays while it is the same one."""
+        same = found is not None and self.finding is not None and found.key == self.finding.key
+        before = self.finding
+        self.finding = found
+        self.setVisible(found is not None)
+        if found is None:
+            return
+        if found != before:
+            self.text.setHtml(html_of(found))
+        if not same:
+            self.reason.clear()
+        stands = found.accepted is None
+        self.reason.setVisible(stands and not read_only)
+        self.accept.setVisible(stands and not read_only)
+        self.back.setVisible(not stands and not read_only)
+        self._able()
+
+    def _able(self) -> None:
+        self.accept.setEnabled(bool(self.reason.text().strip()))
+
+    def _accept(self) -> None:
+        if self.reason.text().strip():
+            self.accepted.emit(self.reason.text())
+
+    def give_keys(self) -> None:
+        """Give the keys to the reason."""
+        self.reason.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+
+def html_of(found: Finding) -> str:
+    """Return a finding as rich text; what comes from the file is written as it is."""
+    lines = [
+        f"<b>{escape(GRADE_WORDS[kind_of(found)])}</b>: {escape(rule_title(found.rule))} ({escape(found.rule)})"
+    ]
+    lines.append(escape(found.sentence))
+    numbers = [
+        f"{name} <b>{short(value)} {escape(found.unit)}</b>"
+        for name, value in (("found", found.value), ("limit", found.limit))
+        if value is not None
+    ]
+    if numbers:
+        lines.append(", ".join(numbers))
+    if found.accepted is not None:
+        lines.append(f"<b>accepted because</b> {escape(found.accepted)}")
+    if found.remedy:
+        lines.append(f"<b>do</b> {escape(found.remedy)}")
+    lines.append(f"<b>rests on</b> {escape(found.backing)}")
+    return "".join(f"<p style='margin:0 0 6px 0'>{line}</p>" for line in lines)
