@@ -67,6 +67,7 @@ def open_rooms(window: Window) -> list[Room]:
     from .common import room as common
     from .findings import room as findings
     from .first import room as first
+    from .history import room as history
     from .keys import room as keys
     from .moving import room as moving
     from .plots import room as plots
@@ -82,5 +83,6 @@ def open_rooms(window: Window) -> list[Room]:
         plots.open_room(window),
         moving.open_room(window),
         printing.open_room(window),
+        history.open_room(window),
         keys.open_room(window),
     ]

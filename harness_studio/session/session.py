@@ -103,6 +103,24 @@ class Session:
         return self.project.history.done
 
     @property
+    def undone(self) -> tuple[str, ...]:
+        """Words of the steps that can be done again, the next one last."""
+        return self.project.history.undone
+
+    def go_to(self, steps: int) -> Changes:
+        """Undo or redo until this many steps are done; all is told as one. EditError where the way is barred."""
+        changes = Changes()
+        history = self.project.history
+        try:
+            while len(history.done) > max(steps, 0):
+                changes = changes.then(history.undo())
+            while len(history.done) < steps and history.can_redo:
+                changes = changes.then(history.redo())
+        finally:
+            self._changed(changes)
+        return changes
+
+    @property
     def can_undo(self) -> bool:
         """Whether there is a step to undo."""
         return self.project.history.can_undo

@@ -1,0 +1,1 @@
+"""The room of history: every step that led here and those undone, and the way to each of them."""
