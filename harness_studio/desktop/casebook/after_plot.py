@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from harness_studio.casebook.before_after import Pair, value_of
+from harness_studio.diagram.words import millivolts
 from harness_studio.drawing.theme import Theme, light
 from harness_studio.session.case_words import UNITS, number_words, value_words, where_words
 
@@ -38,7 +39,7 @@ def plot_of(pairs: Sequence[Pair]) -> Plot | None:
             away = abs(value - clean) * scale
             name = "before" if part == 0 else "after"
             said = f"{where_words(pair.before)}, {name}: {value_words(reading)}, clean {clean:.3g} {unit}"
-            bars.append(Bar(row, away, f"{away:.3g} mV", role))
+            bars.append(Bar(row, away, millivolts(away), role))
             spots.append(Spot(away, float(row), said))
             ticks.append((float(row), f"{(pair.before.plus or pair.before.at or '?')} {name}"))
             rows.append((where_words(pair.before), name, number_words(value), unit, away))

@@ -20,6 +20,8 @@ if TYPE_CHECKING:
     from harness_studio.session.session import Session
 
 HEADS = ("before", "after")
+LEAST_OHM = 5e-5
+"""Less than this is told as none."""
 NOTHING = "No reading was taken before the mend."
 
 
@@ -38,7 +40,8 @@ def implied_words(pair: Pair) -> str:
         return ""
     if pair.after_ohm is None:
         return f"implies {show_mohm(pair.before_ohm)} too much at {pair.joint}"
-    return f"implies {show_mohm(pair.before_ohm)} too much at {pair.joint}, now {show_mohm(pair.after_ohm)}"
+    left = show_mohm(pair.after_ohm) if pair.after_ohm >= LEAST_OHM else "none"
+    return f"implies {show_mohm(pair.before_ohm)} too much at {pair.joint}, now {left}"
 
 
 class AfterTable(QWidget):

@@ -155,6 +155,8 @@ class CaseView(QWidget):
         case = self._desk.case
         after = case is not None and bool(case.readings) and case.readings[-1].after_mend
         self.turn_to(MEND if after else SUSPECTS)
+        self._areas[self.page].verticalScrollBar().setValue(0)
+        self.names.buttons[self.page].setFocus()
 
     def _mend(self, suspect: object) -> None:
         self.turn_to(MEND)

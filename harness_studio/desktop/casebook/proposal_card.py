@@ -89,13 +89,24 @@ class ProvokeCard(QFrame):
         self.setObjectName("proof")
         part = provocation.watch.partition("/")[0]
         watch = thing_words(harness, provocation.watch) if part in harness.parts else provocation.watch
-        self.words = plain(f"{provocation.means} at {provocation.at}, and watch {watch}", self, strong=True)
+        self.words = plain(f"{to_do(provocation)}, and watch {watch}", self, strong=True)
         self.button = QPushButton("I tried it …", self)
         self.button.clicked.connect(lambda _=False: self.done.emit(self.provocation))
         self.button.setAccessibleName(f"I tried it: {self.words.text()}")
         layout = column(self.words, gap=5, margins=(12, 8, 12, 9))
         layout.addLayout(row(self.button))
         self.setLayout(layout)
+
+
+DOING = {
+    "wiggle": "Wiggle {at}", "push": "Push {at}", "heat": "Warm {at}", "cold": "Cool {at}", "wet": "Wet {at}",
+    "bump": "Drive over a bump", "steering lock": "Steer from lock to lock", "hinge": "Move the hinge at {at}",
+}  # fmt: skip
+
+
+def to_do(provocation: Provoke) -> str:
+    """Return what to do, as one says it."""
+    return DOING.get(provocation.means, "{means} at {at}").format(means=provocation.means, at=provocation.at)
 
 
 class _Watched(QPushButton):

@@ -160,6 +160,7 @@ class SuspectsPage(QWidget):
         self.none_fits.setVisible(bool(answer is not None and answer.suspects))
 
     def _show_cards(self, session: Session) -> None:
+        self.looked_at.emit(None)
         for old in (*self.cards, *self.provoke_cards):
             self._cards.removeWidget(old)
             old.hide()
