@@ -73,6 +73,7 @@ def open_rooms(window: Window) -> list[Room]:
     from .plots import room as plots
     from .printing import room as printing
     from .safety import room as safety
+    from .two_modes import room as two_modes
 
     return [
         safety.open_room(window),
@@ -82,6 +83,7 @@ def open_rooms(window: Window) -> list[Room]:
         casebook.open_room(window),
         plots.open_room(window),
         moving.open_room(window),
+        two_modes.open_room(window),
         printing.open_room(window),
         history.open_room(window),
         keys.open_room(window),

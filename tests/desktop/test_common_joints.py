@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt
 from harness_studio.app.main import main
 from harness_studio.desktop.share_rows import SHARE
 from harness_studio.diagram.words import per_cent
+from harness_studio.network.network import Overrides
 from tests.support.pointing import click, press
 
 
@@ -91,3 +92,13 @@ def test_the_page_follows_the_mode(qtbot, pickup, page):
     qtbot.mouseClick(pickup.strip.buttons["key_on"], Qt.MouseButton.LeftButton)
     qtbot.waitUntil(lambda: not pickup.session.computed.stale)
     assert page.found is not before
+
+
+def test_the_page_follows_the_dial(qtbot, pickup, page):
+    chosen(pickup, "E5", "M2")
+    before = page.found
+    pickup.session.set_overrides(Overrides().with_joint("GP2", 0.5), at_once=True)
+    qtbot.waitUntil(lambda: not pickup.session.computed.stale)
+    assert page.found is not before
+    stud = {j.joint: j for j in page.found.joints}["GP2"]
+    assert stud.least < {j.joint: j for j in before.joints}["GP2"].least  # more goes the other way

@@ -13,6 +13,7 @@ from harness_studio.app.main import main
 from harness_studio.desktop.plots.kinds import KINDS
 from harness_studio.desktop.plots.plot import numbers
 from harness_studio.drawing.theme import dark
+from harness_studio.network.network import Overrides
 from tests.support.pointing import click, press
 
 
@@ -226,6 +227,17 @@ def test_the_plot_follows_what_is_selected_and_the_mode(qtbot, pickup, page):
     qtbot.mouseClick(pickup.strip.buttons["key_on"], Qt.MouseButton.LeftButton)
     qtbot.waitUntil(lambda: not pickup.session.computed.stale)
     assert page.plot is not before
+
+
+def test_the_plot_follows_the_dial(qtbot, pickup, page):
+    pickup.session.choose("GP2")
+    shown(pickup, page, "stairs", "M2")
+    before = page.plot
+    pickup.session.set_overrides(Overrides().with_joint("GP2", 0.3), at_once=True)
+    qtbot.waitUntil(lambda: not pickup.session.computed.stale)
+    assert page.plot is not before
+    rows = {row[0]: row for row in page.plot.rows}
+    assert rows["GP2"][5] == pytest.approx(abs(pickup.session.solution.joint("GP2").drop_v) * 1e3)
 
 
 def test_no_two_lines_are_told_apart_by_colour_alone(pickup, page):

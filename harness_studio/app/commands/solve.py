@@ -31,9 +31,14 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         action="store_true",
         help="add how many millivolts the return of each load rises per ampere of each other load",
     )
+    parser.add_argument(
+        "--against", metavar="MODE", help="only what differs between --mode and this mode, side by side"
+    )
 
 
 def run(arguments: argparse.Namespace) -> int:
+    if arguments.against is not None:
+        return _against(arguments)
     done = solving.solved(arguments.project, arguments.mode, arguments.joint)
     between = _coupling(done) if arguments.coupling else None
     if arguments.json:
@@ -45,6 +50,19 @@ def run(arguments: argparse.Namespace) -> int:
         say_json({"mode": done.mode, **as_json(done), **more})
     else:
         say("\n".join(as_text(done) + (_coupling_table(between) if between else [])))
+    return 0
+
+
+def _against(arguments: argparse.Namespace) -> int:
+    from harness_studio.app import mode_table
+    from harness_studio.electrics.mode_changes import mode_changes
+
+    done = solving.solved(arguments.project, arguments.mode, arguments.joint)
+    found = mode_changes(done.harness, done.mode, arguments.against, done.overrides, done.solution)
+    if arguments.json:
+        say_json(mode_table.as_json(found))
+    else:
+        say("\n".join(mode_table.lines(done.harness, found)))
     return 0
 
 

@@ -10,6 +10,7 @@ from PySide6.QtGui import QStandardItem, QStandardItemModel
 from PySide6.QtWidgets import QLabel, QLineEdit, QListView, QVBoxLayout, QWidget
 
 from harness_studio.desktop import look
+from harness_studio.desktop.same import same
 from harness_studio.desktop.share_rows import ASIDE, CLEAN, HEAD, SHARE, SUB, ShareRows
 from harness_studio.drawing import fonts
 
@@ -95,7 +96,7 @@ class CommonPage(QWidget):
         selected = load_parts(network, session.selection)
         loads = selected or tuple(load for load in self._loads if load in session.harness.parts)
         state = (solution, loads, self._unfolded)
-        if state == self._shown:
+        if same(self._shown, state):
             return
         self._shown = state
         if loads != self._loads:

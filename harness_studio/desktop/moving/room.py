@@ -109,8 +109,11 @@ class Moving(QObject):
         if len(session.history) < self._steps:
             self._before = None
             self.card.card.hide()
-        elif session.solution not in (None, self._before[0]) and not session.computed.stale:
-            assert session.solution is not None
+        elif (
+            session.solution is not None
+            and session.solution is not self._before[0]
+            and not session.computed.stale
+        ):
             after = (session.solution, session.computed.readings)
             self.card.show_table(self._title, table(session.harness, self._before, after))
 

@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 from harness_studio.desktop import look
+from harness_studio.desktop.same import same
 from harness_studio.drawing import fonts
 from harness_studio.drawing.theme import Theme, light
 
@@ -174,7 +175,7 @@ class PlotPage(QWidget):
             self._subjects[kind.id] = found
         subject = self._subjects.get(kind.id)
         state = (kind.id, subject, session.chosen, session.solution, session.computed.clean_solution)
-        if state == self._state:
+        if same(self._state, state):
             return
         self._state = state
         self._beside.stop()

@@ -1,0 +1,1 @@
+"""The room of two modes: side by side, only what differs."""
