@@ -28,14 +28,24 @@ def number(text: str) -> float:
     return value
 
 
+_FRACTION = re.compile(r"(?:(\d+)[ -]+)?(\d+)/(\d+)\s*(?:in|inch|\")", re.I)
+_FEET = re.compile(r"(\d+)\s*(?:ft|')\s*(\d+(?:[.,]\d+)?)\s*(?:in|inch|\")?", re.I)
+
+
 def length_mm(text: str) -> float:
-    """Read a length with its unit (mm where none is given) in millimetres.
+    """Read a length with its unit (mm where none is given) in millimetres; '3/4 in' and 3' 4" are lengths, too.
 
     Raises
     ------
     ValueError
         If the text is no length.
     """
+    fraction = _FRACTION.fullmatch(text.strip())
+    if fraction and int(fraction[3]):
+        return (int(fraction[1] or 0) + int(fraction[2]) / int(fraction[3])) * _MM_PER["in"]
+    feet = _FEET.fullmatch(text.strip())
+    if feet:
+        return int(feet[1]) * _MM_PER["ft"] + number(feet[2]) * _MM_PER["in"]
     found = _LENGTH.fullmatch(text.strip())
     if not found:
         raise ValueError(f"'{text}' is not a length: write 420, 42 cm, 1.2 m or 16 in")

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QStacked
 from harness_studio.drawing.theme import Theme
 
 from .apart import Apart
-from .details import Details
+from .details.page import Details
 from .ground_map import GroundMap
 from .meter_page import MeterPage
 from .tabs import Tabs

@@ -69,7 +69,7 @@ def style_sheet(theme: Theme) -> str:
 
     It sets no font: a style sheet knows nothing of a font's weight axis, and text would come out far too thin.
     """
-    names = ("paper", "panel", "card", "ink", "muted", "hairline", "accent")
+    names = ("paper", "panel", "card", "ink", "muted", "hairline", "accent", "stop")
     c = {name: theme.colour(name).name() for name in names}
     return f"""
     QMainWindow, QMenuBar {{ background: {c["panel"]}; }}
@@ -91,6 +91,9 @@ def style_sheet(theme: Theme) -> str:
     #proof {{ background: {c["panel"]}; border-radius: 8px; }}
     #start {{ background: {c["paper"]}; }}
     #bar {{ background: {wash(theme, "mend", 0.14)}; border-bottom: 1px solid {c["hairline"]}; }}
+    #page {{ background: {c["card"]}; }}
+    #refusal {{ color: {c["stop"]}; }}
+    QLineEdit[refused="true"] {{ border: 1px solid {c["stop"]}; border-radius: 3px; }}
     QPushButton {{ background: {c["card"]}; border: 1px solid {c["hairline"]}; border-radius: 6px; padding: 6px 14px; }}
     QPushButton:hover {{ border-color: {c["muted"]}; }}
     QPushButton:focus {{ border: 1px solid {c["accent"]}; }}

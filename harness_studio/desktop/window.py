@@ -184,6 +184,7 @@ class Window(QMainWindow):
         self.commands.refresh()
 
     def _on_chosen(self, joint: str | None) -> None:
+        self.drawer.details.show_session(self.session)
         self.drawer.ground_map.show_session(self.session)
         self.drawer.show_session(self.session)
         if joint is not None:

@@ -104,7 +104,7 @@ def test_a_part_is_no_joint(pickup: Window) -> None:
     click(pickup, "M2")
     assert pickup.session.selection == {"M2"}
     assert pickup.session.chosen is None
-    assert "rated" in pickup.drawer.details.text.toPlainText()
+    assert "rated" in pickup.drawer.details.said()
 
 
 def test_another_mode_changes_the_map(qtbot: QtBot, pickup: Window) -> None:

@@ -108,7 +108,7 @@ def test_details_list_facts_and_wires_and_links_lead_on(pickup: Window) -> None:
     from PySide6.QtCore import QUrl
 
     click(pickup, "M2")
-    text = pickup.drawer.details.text.toPlainText()
+    text = pickup.drawer.details.said()
     for words in (
         "M2 fuel pump",
         "motor",
@@ -124,14 +124,14 @@ def test_details_list_facts_and_wires_and_links_lead_on(pickup: Window) -> None:
         assert words in text
     pickup.drawer.details.text.anchorClicked.emit(QUrl("thing:W40"))
     assert pickup.session.selection == {"W40"}
-    text = pickup.drawer.details.text.toPlainText()
+    text = pickup.drawer.details.said()
     for words in ("brown with white tracer (BN/WH)", "800 mm", "previous owner", "lost"):
         assert words in text
 
 
 def test_details_of_several_things(pickup: Window) -> None:
     pickup.session.select({"E5", "E6", "W40"})
-    text = pickup.drawer.details.text.toPlainText()
+    text = pickup.drawer.details.said()
     assert "3 things selected" in text
     assert "E6 " in text
 
