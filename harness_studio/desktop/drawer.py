@@ -120,6 +120,12 @@ class Drawer(QFrame):
         return self._stack.currentWidget()
 
     @property
+    def seen(self) -> list[QWidget]:
+        """The pages that are seen: those in windows of their own, and the open one."""
+        open_one = [self.current] if self.current is not None else []
+        return [*(window.page for window in self._apart.values()), *open_one]
+
+    @property
     def page_id(self) -> str:
         """Id of the open page."""
         return self._id(self.tabs.currentIndex())

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QMainWindow, QSplitter, QStackedWidget, QVBoxLayou
 from harness_studio.base.errors import EditError
 from harness_studio.diagram.camera import STEP
 from harness_studio.diagram.overlays import Kind
+from harness_studio.diagram.scene import Hit
 from harness_studio.diagram.search import Index
 from harness_studio.diagram.view import Diagram
 from harness_studio.drawing.theme import Theme, dark, light
@@ -149,9 +150,14 @@ class Window(QMainWindow):
 
     def show_marks(self, _: object = None) -> None:
         """Draw the tips and suspects of the open page, and let it take clicks on the diagram if it wants them."""
-        page = self.drawer.current
-        self.diagram.probe = getattr(page, "touch", None)
-        self.diagram.show_tips(getattr(page, "tips", ()), getattr(page, "ranks", ()))
+        pages = self.drawer.seen
+        self.diagram.probe = self._touch if any(hasattr(page, "touch") for page in pages) else None
+        found = [[shown for p in pages if (shown := getattr(p, what, ()))] for what in ("tips", "ranks")]
+        self.diagram.show_tips(*(shown[0] if shown else () for shown in found))
+
+    def _touch(self, hit: Hit) -> bool:
+        """Offer a click on the diagram to the pages that are seen, those in windows of their own first."""
+        return any(page.touch(hit) for page in self.drawer.seen if hasattr(page, "touch"))
 
     def _on_casework(self, _: object) -> None:
         self.drawer.show_session(self.session)

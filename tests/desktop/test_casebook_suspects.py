@@ -6,9 +6,11 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLabel
 
 from harness_studio.electrics.solve import solve
+from harness_studio.model import case_edits
+from harness_studio.model.cases import Reading
 from harness_studio.network.expand import expand
 from harness_studio.network.network import Overrides
-from tests.desktop.casebook_hand import LEFT, answered, begin, keep_sighting, push, settle, write
+from tests.desktop.casebook_hand import LEFT, answered, begin, keep_sighting, push, settle, touch_thing, write
 from tests.support.pointing import press
 
 TRUTH = ("GP2", 0.120)
@@ -215,3 +217,63 @@ def test_another_harness_ends_the_case(qtbot, pickup, page, project):
     assert pickup.session.casework.case_id is None
     assert pickup.diagram.state.ranks == ()
     assert page.cases.isVisible()
+
+
+def test_in_a_window_of_its_own_it_takes_clicks_and_marks_the_diagram(qtbot, pickup, page):
+    pickup.drawer.tear_off("casebook")
+    assert page.window() is not pickup
+    pickup.drawer.open("details")
+    assert pickup.diagram.state.ranks
+    keep_sighting(qtbot, pickup, page, "E6", "stays")
+    (case,) = pickup.session.harness.tables["cases"].values()
+    assert case.sightings[-1].on == "E6/stop"
+    push(qtbot, page.case.seen.sighting.done_button)
+    touch_thing(qtbot, pickup, "M2")  # with no form open the click is the diagram's again
+    assert pickup.session.selection == frozenset({"M2"})
+    pickup.drawer.tear_off("casebook")
+    assert page.window() is pickup
+
+
+def test_a_provocation_is_proposed_and_entered_where_the_fault_comes_and_goes(qtbot, pickup, page):
+    push(qtbot, page.case.names.buttons["seen"])
+    keep_sighting(qtbot, pickup, page, "E5", "flickers")
+    push(qtbot, page.case.names.buttons["readings"])
+    form = page.case.readings.form
+    push(qtbot, page.case.readings.add)
+    form.plus.set_value("GP2")
+    form.minus.set_value("GB1.31")
+    push(qtbot, form.symptom.buttons["yes"])
+    write(qtbot, form.value, f"{truth_volts(pickup.session.harness, 'braking', 'GP2', 'GB1.31'):.4f}")
+    qtbot.keyClick(form.value, Qt.Key.Key_Return)
+    answered(qtbot, pickup)
+    push(qtbot, page.case.names.buttons["suspects"])
+    (card,) = page.case.suspects.provoke_cards
+    assert card.words.text().startswith("Wiggle GP2, and watch P1 fuel gauge")
+    push(qtbot, card.button)
+    entry = page.case.seen.provocation
+    assert (entry.means.value, entry.at.value) == ("wiggle", "GP2")
+    qtbot.keyClicks(entry.did, "needle jumps")
+    qtbot.keyClick(entry.did, Qt.Key.Key_Return)
+    (case,) = pickup.session.harness.tables["cases"].values()
+    assert case.provocations[0].did == "needle jumps"
+
+
+def test_a_mode_that_was_renamed_and_readings_that_contradict_are_told_and_kept(qtbot, pickup, page):
+    session = pickup.session
+    readings = (
+        Reading("volts", "gone", "GP2", "GB1.31", value=0.2),
+        Reading("volts", "braking", "GP2", "GB1.31", value=0.1, symptom_present="yes"),
+        Reading("volts", "braking", "GP2", "GB1.31", value=0.9, symptom_present="yes"),
+        Reading("volts", "braking", "GP2", "GB1.31", value=0.2, accuracy=0.0),
+    )
+    session.apply(case_edits.set_case(session.harness, "case_1", readings=readings))
+    push(qtbot, page.case.names.buttons["readings"])
+    answered(qtbot, pickup)
+    said = page.case.readings.notes.text()
+    assert "there is no mode 'gone' any more" in said
+    assert "reading 2 and reading 3 contradict each other" in said
+    assert "accuracy of zero" in said
+    assert len(page.case.readings.kept.lines) == 4
+    assert "gone (no such mode any more)" in " ".join(
+        label.text() for label in page.case.readings.kept.findChildren(QLabel)
+    )
