@@ -4,6 +4,7 @@ import logging
 import os
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -42,6 +43,27 @@ def samples_dir() -> Path:
 def sample_projects_dir() -> Path:
     """Return the folder of the projects that the program comes with."""
     return ROOT / "sample_projects"
+
+
+@pytest.fixture(autouse=True)
+def _physics_after_every_solve(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Hold Kirchhoff's law at every point, Ohm's law and the balance of power after every solve in every test.
+
+    Benchmarks are left alone: their times are the program's own.
+    """
+    if request.node.get_closest_marker("bench"):
+        return
+    from harness_studio.electrics import solve as solving
+    from tests.support.physics import assert_physics, floor_of
+
+    finish = solving.finish
+
+    def checked(*given: Any) -> Any:
+        solution = finish(*given)
+        assert_physics(solution, floor_of(solution))
+        return solution
+
+    monkeypatch.setattr(solving, "finish", checked)
 
 
 @pytest.fixture(autouse=True)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Protocol
 
 from harness_studio.network.network import Network
 
+from .doubts import doubtful_ratings, unconnected
 from .laws.pieces import Pieces
 from .matrix import components
 from .newton import Settled
@@ -58,8 +59,8 @@ def finish(network: Network, done: SolvedPass, temperatures: Floats | None) -> S
         ohm=done.ohm,
         elements=elements,
         states=dict(done.states),
-        assumed=tuple(dict.fromkeys((*network.assumed, *done.pieces.notes))),
-        unsolved=tuple(_islands(network, done.ohm, np.isnan(volts))),
+        assumed=tuple(dict.fromkeys((*network.assumed, *done.pieces.notes, *doubtful_ratings(network)))),
+        unsolved=(*_islands(network, done.ohm, np.isnan(volts)), *unconnected(network)),
         wire_c=temperatures,
     )
 

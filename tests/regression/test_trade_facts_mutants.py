@@ -83,6 +83,14 @@ def rate(patch: pytest.MonkeyPatch) -> None:
     patch.setattr(readings, "flasher_rate", constant)
 
 
+def instruments(patch: pytest.MonkeyPatch) -> None:
+    def constant(part: str, scale: Any, name: str, value: Any, unit: str) -> Values:
+        return Values(part, "needle", "of scale", np.full_like(value, 0.5))
+
+    for module in (readings, reading_values):
+        patch.setattr(module, "by_scale", constant)
+
+
 def judge(kind: str, holds: Any) -> Mutant:
     return lambda patch: patch.setitem(discrete.JUDGES, kind, holds)  # type: ignore[arg-type]
 
@@ -122,6 +130,7 @@ MUTANTS: dict[str, tuple[Mutant, Callable[[], None]]] = {
         reading("needle", 0.5),
         dash.test_a_stabiliser_with_a_poor_ground_makes_all_its_gauges_read_high,
     ),
+    "needles of voltmeters and ammeters are constant": (instruments, gauges.test_voltmeter_and_ammeter),
     "a stabiliser is a wire": (
         law("stabiliser", between("15", "out", 0.1)),
         lambda: gauges.test_a_stabiliser_holds_volts_above_its_own_ground(0.5),

@@ -27,6 +27,16 @@ VOLT_DIGITS = 16.0
 is checked to so many such units. Currents are not (the solver keeps more digits of them than of volts)."""
 
 
+def floor_of(solution: Solution) -> float:
+    """Return the last digit of the greatest volts behind the least resistance of a source, in amperes."""
+    floor_a = FLOOR_A
+    for element in solution.network.elements:
+        if element.kind == "battery" and element.ratings.internal_mohm is not None:
+            ohm = max(element.ratings.internal_mohm / 1000.0, 1e-6)
+            floor_a = max(floor_a, IDEAL_SOURCE_A * 1e-6 / ohm)
+    return floor_a
+
+
 @dataclass(frozen=True, slots=True)
 class Margins:
     """How near to its tolerance each law came: 1 would be on it."""

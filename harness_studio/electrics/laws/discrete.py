@@ -78,14 +78,28 @@ def _relay(element: Element, state: str) -> tuple[Bounds, ...]:
 
 
 def thresholds(pull_in_v: float | None, drop_out_v: float | None) -> tuple[float, float]:
-    """Return (pull-in, drop-out) volts of a coil; one that is known sets the other in proportion."""
+    """Return (pull-in, drop-out) volts of a coil; one that is known sets the other in proportion.
+
+    So does the pull-in where the drop-out is not below it: no coil holds on more than it needs to pull in.
+    """
     pull_in = pull_in_v or (drop_out_v * PULL_IN_V / DROP_OUT_V if drop_out_v else PULL_IN_V)
-    return pull_in, drop_out_v or pull_in * DROP_OUT_V / PULL_IN_V
+    if drop_out_v is None or drop_out_v >= pull_in:
+        drop_out_v = pull_in * DROP_OUT_V / PULL_IN_V
+    return pull_in, drop_out_v
+
+
+def pull_in_of(element: Element) -> float:
+    """Return the volts at which a relay or a starter's solenoid pulls in."""
+    if element.kind == "starter":
+        return float(element.ratings.pull_in_v or STARTER_IN_V)
+    return thresholds(element.ratings.pull_in_v, element.ratings.drop_out_v)[0]
 
 
 def _starter(element: Element, state: str) -> tuple[Bounds, ...]:
     ratings = element.ratings
     pull_in, drop_out = ratings.pull_in_v or STARTER_IN_V, ratings.drop_out_v or STARTER_OUT_V
+    if drop_out >= pull_in:
+        drop_out = thresholds(pull_in, None)[1]
     return _coil(state, "50", "31", pull_in, drop_out)
 
 

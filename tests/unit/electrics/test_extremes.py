@@ -2,9 +2,11 @@
 
 import math
 from pathlib import Path
+from typing import Any
 
 import pytest
 
+from harness_studio.electrics import results
 from harness_studio.electrics.solve import solve
 from harness_studio.network.expand import expand
 from harness_studio.network.network import Overrides
@@ -63,3 +65,15 @@ def test_a_battery_cable_that_opens_while_the_engine_runs_has_a_solution(
         solution = solve(expand(harness, mode, overrides))
         assert_physics(solution)
         assert not {"chatters"} & set(solution.states.values())
+
+
+def test_every_solve_of_a_test_is_held_to_physics(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The guard of `tests/conftest.py` sees an element whose currents do not leave it."""
+    true = results._element_currents
+
+    def wrong(*given: Any) -> dict[str, dict[int, float]]:
+        return {k: dict.fromkeys(v, 1.0) for k, v in true(*given).items()}
+
+    monkeypatch.setattr(results, "_element_currents", wrong)
+    with pytest.raises(AssertionError, match="Kirchhoff"):
+        solve(expand(ladder(3)))
