@@ -99,7 +99,6 @@ def surroundings(scope: Scope, state: State) -> Iterator[Finding]:
 
 def not_judged(scope: Scope, state: State) -> Iterator[Finding]:
     """Find wires whose heat cannot be judged, and say why: nothing passes in silence."""
-    del scope
     for row in state.wires.values():
         if not isinstance(row.may, NotJudged) or not row.sized:
             continue  # that the size is lacking is told by the rule for what was assumed
@@ -109,14 +108,18 @@ def not_judged(scope: Scope, state: State) -> Iterator[Finding]:
             "heat_not_judged",
             "note",
             [row.wire],
-            f"heat of {row.wire} not judged: {row.may.why}",
+            f"heat of {row.wire}{_fused(scope, row)} not judged: {row.may.why}",
             method="not judged",
             source="what the wire's record lacks, or the tables do not hold",
             remedy="write the insulation's name on the wire as the trade has it, such as TXL, GXL or PVC 105"
             if row.limit_c is None
             else "another method, or a run with fewer wires",
-            alike=f"heat not judged: {row.may.why}",
+            alike=f"heat{_fused(scope, row)} not judged: {row.may.why}",
         )
+
+
+def _fused(scope: Scope, row: Carried) -> str:
+    return ", and whether its fuse protects it," if scope.protection.before(row.wire) else ""
 
 
 def bears(row: Carried) -> bool:

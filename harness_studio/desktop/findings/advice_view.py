@@ -93,12 +93,15 @@ class AdviceView(QWidget):
         self._advised = advised
         self.said.setText((advised.problem or "") if advised else "")
         self.text.setHtml(advised.html if advised else "")
-        self.apply.setEnabled(advised is not None and advised.edit is not None and not self._read_only)
+        able = advised is not None and advised.edit is not None and not self._read_only
+        self.apply.setEnabled(able)
+        self.apply.setVisible(able)
 
     def out_of_date(self) -> None:
         """Say that the harness has changed since."""
         if self._advised is not None:
             self.apply.setEnabled(False)
+            self.apply.hide()
             self.said.setText("The harness has changed since: work it out again.")
 
     def _ask(self) -> None:

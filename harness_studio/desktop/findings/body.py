@@ -19,7 +19,6 @@ from PySide6.QtWidgets import (
 from harness_studio.checks.cautions import CAUTIONS, PLANNING
 from harness_studio.checks.finding import Finding
 from harness_studio.desktop import look
-from harness_studio.drawing import fonts
 from harness_studio.drawing.theme import Theme
 from harness_studio.model.harness import Harness
 from harness_studio.session.checking import Checking
@@ -49,7 +48,7 @@ class Body(QWidget):
         self._findings: tuple[Finding, ...] = ()
         self._key: str | None = None
         self._read_only = False
-        self.head, self.said = QLabel("Findings", self), QLabel(self)
+        self.said = QLabel(self)
         self.bar, self.stop = QProgressBar(self), QPushButton("Stop", self)
         self.words = QLineEdit(self)
         self.kinds = {kind: QPushButton(kind, self) for kind in KINDS}
@@ -73,7 +72,6 @@ class Body(QWidget):
         self.turn(LIST)
 
     def _dress(self) -> None:
-        self.head.setFont(fonts.font(fonts.HEAD_PX, fonts.BOLD))
         self.said.setFont(look.small())
         self.said.setWordWrap(True)
         self.words.setPlaceholderText("words, ids or rules, as in: GP9 drop")
@@ -114,8 +112,7 @@ class Body(QWidget):
         caution.setAccessibleDescription(" ".join(CAUTIONS))
         page = QVBoxLayout(self)
         page.setContentsMargins(0, 0, 0, 0)
-        page.setSpacing(8)
-        page.addWidget(self.head)
+        page.setSpacing(6)
         page.addWidget(self.said)
         page.addLayout(top)
         page.addLayout(views)
@@ -131,7 +128,7 @@ class Body(QWidget):
         split.setChildrenCollapsible(False)
         split.addWidget(self.list)
         split.addWidget(self.card)
-        split.setSizes([420, 300])
+        split.setSizes([360, 260])
         column = QVBoxLayout(listing)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(6)

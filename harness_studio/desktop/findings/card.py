@@ -14,11 +14,10 @@ from .rows import GRADE_WORDS, kind_of, rule_title, short
 
 
 class Card(QFrame):
-    """The card. `accepted` brings the reason, `taken_back` nothing, `shown` asks for the thing on the diagram again."""
+    """The card. `accepted` brings the reason; `taken_back` lets it stand again."""
 
     accepted = Signal(str)
     taken_back = Signal()
-    shown = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -28,29 +27,24 @@ class Card(QFrame):
         self.text.setAccessibleName("The chosen finding")
         self.text.setOpenLinks(False)
         self.text.setFont(fonts.font(fonts.TEXT_PX))
-        self.text.setMinimumHeight(150)
+        self.text.setMinimumHeight(110)
         self.reason = QLineEdit(self)
         self.reason.setAccessibleName("Why this finding may stay")
         self.reason.setPlaceholderText("accepted because …")
         self.accept, self.back = QPushButton("Accept", self), QPushButton("Let it stand again", self)
-        self.show_again = QPushButton("On the diagram", self)
         self.reason.returnPressed.connect(self._accept)
         self.reason.textChanged.connect(self._able)
         self.accept.clicked.connect(self._accept)
         self.back.clicked.connect(self.taken_back)
-        self.show_again.clicked.connect(self.shown)
-        line, below = QHBoxLayout(), QHBoxLayout()
+        line = QHBoxLayout()
         line.addWidget(self.reason, 1)
         line.addWidget(self.accept)
-        below.addWidget(self.show_again)
-        below.addStretch(1)
-        below.addWidget(self.back)
+        line.addWidget(self.back)
         column = QVBoxLayout(self)
         column.setContentsMargins(10, 8, 10, 10)
         column.setSpacing(6)
         column.addWidget(self.text, 1)
         column.addLayout(line)
-        column.addLayout(below)
 
     def show_finding(self, found: Finding | None, *, read_only: bool = False) -> None:
         """Show a finding; what is being written as a reason stays while it is the same one."""

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -34,7 +32,7 @@ HOWS: tuple[tuple[str, How | None], ...] = (
     ("heat balance (Churchill and Chu 1975, radiation)", How("heat balance")),
     ("handbook: the first table that judges", How("handbook table")),
 )
-COLUMNS = ("limit", "value", "where it is from")
+COLUMNS = ("limit", "value")
 
 
 def hows() -> list[tuple[str, How | None]]:
@@ -54,7 +52,7 @@ class LimitsView(QWidget):
         super().__init__(parent)
         self._limits: list[Limit] = []
         self._shown: LimitSet | None = None
-        self.sets, self.how, self.table = QComboBox(self), QComboBox(self), QTableWidget(0, 3, self)
+        self.sets, self.how, self.table = QComboBox(self), QComboBox(self), QTableWidget(0, 2, self)
         self.about = QLabel(self)
         self.value, self.reason = QLineEdit(self), QLineEdit(self)
         self.set_it, self.drop = (
@@ -98,7 +96,6 @@ class LimitsView(QWidget):
         head = self.table.horizontalHeader()
         head.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
         head.setSectionResizeMode(1, QHeaderView.ResizeMode.ResizeToContents)
-        head.setSectionResizeMode(2, QHeaderView.ResizeMode.Stretch)
         self.value.setAccessibleName("Value of the chosen limit for this project")
         self.value.setPlaceholderText("value")
         self.reason.setAccessibleName("Why this project may differ")
@@ -139,15 +136,16 @@ class LimitsView(QWidget):
         self._limits = list(limits.limits.values())
         self.table.setRowCount(len(self._limits))
         for n, limit in enumerate(self._limits):
-            self._put(n, _cells(limit), own=limit.reason is not None)
+            self._put(n, limit)
         if 0 <= row < len(self._limits):
             self.table.setCurrentCell(row, 0)
         self._able()
 
-    def _put(self, n: int, cells: Sequence[str], *, own: bool) -> None:
-        for column, text in enumerate(cells):
-            item = QTableWidgetItem(text)
-            item.setToolTip(text)
+    def _put(self, n: int, limit: Limit) -> None:
+        own = limit.reason is not None
+        for column, text in enumerate(_cells(limit)):
+            item = QTableWidgetItem(f"{text}, own" if own and column else text)
+            item.setToolTip(_source(limit))
             item.setFont(fonts.font(fonts.SMALL_PX + 1, fonts.BOLD) if own else look.small())
             self.table.setItem(n, column, item)
 
@@ -156,7 +154,7 @@ class LimitsView(QWidget):
             limit = self._limits[row]
             self.value.setText("" if limit.value is None else f"{limit.value:g}")
             self.reason.setText(limit.reason or "")
-            self.named.setText(f"{limit.what}, in {limit.unit} ({limit.name})")
+            self.named.setText(f"{limit.name}, in {limit.unit}. From: {_source(limit)}")
         self._able()
 
     def _able(self) -> None:
@@ -179,8 +177,10 @@ class LimitsView(QWidget):
             self.limit_wanted.emit(name, number, self.reason.text())
 
 
-def _cells(limit: Limit) -> tuple[str, str, str]:
-    value = "off" if limit.value is None else f"{short(limit.value)} {limit.unit}"
+def _cells(limit: Limit) -> tuple[str, str]:
+    return limit.what, "off" if limit.value is None else f"{short(limit.value)} {limit.unit}"
+
+
+def _source(limit: Limit) -> str:
     sure = SURE.get(limit.sureness, "")
-    source = limit.source if not sure or sure in limit.source else f"{limit.source} ({sure})"
-    return limit.what, value, source
+    return limit.source if not sure or sure in limit.source else f"{limit.source} ({sure})"

@@ -17,7 +17,7 @@ from harness_studio.drawing.theme import Theme, light
 from .rows import Row
 
 ROW = Qt.ItemDataRole.UserRole
-NUMBER_PX = 46
+NUMBER_PX = 38
 
 
 class FindingRows(QStyledItemDelegate):
@@ -88,6 +88,7 @@ class FindingList(QListView):
         self.setAccessibleName("Findings")
         self.setUniformItemSizes(False)
         self.selectionModel().currentChanged.connect(self._current)
+        self.clicked.connect(lambda index: self._current(index, index))
         self.activated.connect(self._activated)
 
     def set_theme(self, theme: Theme) -> None:

@@ -103,7 +103,6 @@ class Findings:
         body.again.connect(self.checking.again)
         body.card.accepted.connect(self._accept)
         body.card.taken_back.connect(self._take_back)
-        body.card.shown.connect(self._show_again)
         body.limits.set_wanted.connect(self._choose_set)
         body.limits.how_wanted.connect(self.checking.set_how)
         body.limits.limit_wanted.connect(self._set_limit)
@@ -126,11 +125,6 @@ class Findings:
             self.session.select({thing})
             self._window.showing.show(thing)
 
-    def _show_again(self) -> None:
-        found = self.page.body.current
-        if found is not None:
-            self._show(found)
-
     def toggle_marks(self) -> None:
         """Mark the findings on the diagram also while another page is open, or no longer."""
         self.marked = not self.marked
@@ -139,8 +133,7 @@ class Findings:
 
     def show_marks(self, _: object = None) -> None:
         """Mark the findings on the diagram while the page is open, or where that is wanted."""
-        drawer = self._window.drawer
-        open_here = drawer.current is self.page and not drawer.isHidden()
+        open_here = self.page.isVisible()
         state, latest = self._window.diagram.state, self.checking.latest
         marks: tuple[object, ...] = ()
         if latest is not None and (open_here or self.marked):
