@@ -16,6 +16,7 @@ from .meter_page import MeterPage
 from .tabs import Tabs
 
 if TYPE_CHECKING:
+    from harness_studio.session.scheduler import Scheduler
     from harness_studio.session.session import Session
 
 DETAILS, GROUND_MAP, METER = 0, 1, 2
@@ -24,13 +25,13 @@ DETAILS, GROUND_MAP, METER = 0, 1, 2
 class Drawer(QFrame):
     """Holds the pages."""
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self, parent: QWidget | None = None, scheduler: Scheduler | None = None) -> None:
         super().__init__(parent)
         self.setObjectName("drawer")
         self.setMinimumWidth(270)
         self.details = Details(self)
         self.ground_map = GroundMap(self)
-        self.meter = MeterPage(self)
+        self.meter = MeterPage(self, scheduler)
         self._stack = QStackedWidget(self)
         self.tabs = Tabs(self)
         self.tabs.setAccessibleName("Pages of the drawer")

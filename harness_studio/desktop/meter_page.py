@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QStringListModel, Qt, Signal
@@ -17,15 +18,20 @@ from PySide6.QtWidgets import (
 )
 
 from harness_studio.base.errors import AddressError
+from harness_studio.base.units import show_mohm
 from harness_studio.diagram.tips import Tips, point_of
 from harness_studio.diagram.words import amperes, millivolts, volts
 from harness_studio.drawing import fonts
+from harness_studio.session.scheduler import Synchronous
 
 from . import look
+from .across_fuse import AcrossFuse
+from .leading import Leading
 
 if TYPE_CHECKING:
     from harness_studio.diagram.scene import Hit
     from harness_studio.electrics.meter import MeterReading
+    from harness_studio.session.scheduler import Scheduler
     from harness_studio.session.session import Session
 
 PLUS, MINUS = "+", "−"
@@ -58,7 +64,7 @@ class MeterPage(QWidget):
     moved = Signal(object)
     kept = Signal(str, str)
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self, parent: QWidget | None = None, scheduler: Scheduler | None = None) -> None:
         super().__init__(parent)
         self._session: Session | None = None
         self._network: object = None
@@ -93,6 +99,8 @@ class MeterPage(QWidget):
         self.swap.clicked.connect(self._swap)
         self.keep = QPushButton("Keep in the casebook", self)
         self.keep.clicked.connect(self._keep)
+        self.leading = Leading(scheduler or Synchronous(), self._read)
+        self.across = AcrossFuse(self)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(18, 16, 18, 16)
         layout.setSpacing(8)
@@ -105,8 +113,9 @@ class MeterPage(QWidget):
         beside.addStretch(1)
         layout.addLayout(beside)
         layout.addSpacing(8)
-        for widget in (self.value, self.about, self.wire):
-            layout.addWidget(widget)
+        shown: tuple[QWidget, ...] = (self.value, self.about, self.across, self.wire)
+        for part in shown:
+            layout.addWidget(part)
         layout.addStretch(1)
         layout.addWidget(caution)
 
@@ -168,6 +177,7 @@ class MeterPage(QWidget):
         value, about = self._reading()
         self.value.setText(value)
         self.about.setText(about)
+        self.across.show_tips(self._session, *(self.fields[s].text().strip() for s in (PLUS, MINUS)))
         self.wire.setText(self._wire_words())
 
     def _reading(self) -> tuple[str, str]:
@@ -185,7 +195,32 @@ class MeterPage(QWidget):
             return "", str(error)
         if found.volts is None:
             return "no reading", "A tip is on a part that nothing else touches."
-        return f"{_volts(found.volts)} now", "\n".join(words_of(found))
+        said = [self._under_suspect(plus, minus), *words_of(found), self._ohms(plus, minus)]
+        return f"{_volts(found.volts)} now", "\n".join(line for line in said if line)
+
+    def _under_suspect(self, plus: str, minus: str) -> str:
+        """Return what the tips show under the casebook's leading suspect; nothing where there is none."""
+        from harness_studio.electrics.meter import volts_between
+
+        solution = self.leading.solution(self._session) if self._session is not None else None
+        if solution is None:
+            return ""
+        return (
+            f"{_volts(volts_between(solution, plus, minus))} under the leading suspect: {self.leading.words}"
+        )
+
+    def _ohms(self, plus: str, minus: str) -> str:
+        """Return what an ohmmeter tells with the power off."""
+        from harness_studio.electrics.meter_ohms import SEEN_OHM, ohms_between
+
+        computed = self._session.computed if self._session is not None else None
+        if computed is None or computed.network is None or computed.solution is None:
+            return ""
+        ohm = ohms_between(computed.network, computed.solution, plus, minus)
+        if math.isinf(ohm):
+            return "Power off: no metal joins the tips, an ohmmeter sees the loads between them."
+        small = " An ohmmeter shows 0.0: this is found by its drop under load." if ohm < SEEN_OHM else ""
+        return f"Power off: {show_mohm(ohm)} of metal.{small}"
 
     def _wire_words(self) -> str:
         solution = self._session.solution if self._session is not None else None

@@ -70,7 +70,12 @@ class Window(QMainWindow):
     # Putting together ------------------------------------------------------------------------------------------------
 
     def _build(self) -> None:
-        self.strip, self.bar, self.foot, self.drawer = Strip(self), Bar(self), Foot(self), Drawer(self)
+        self.strip, self.bar, self.foot, self.drawer = (
+            Strip(self),
+            Bar(self),
+            Foot(self),
+            Drawer(self, self.scheduler),
+        )
         self.diagram = Diagram(self.session, self, self.scheduler)
         self.showing = Showing(self.diagram, self.tell)
         self.start_page = StartPage(self)
@@ -160,6 +165,7 @@ class Window(QMainWindow):
         return any(page.touch(hit) for page in self.drawer.seen if hasattr(page, "touch"))
 
     def _on_casework(self, _: object) -> None:
+        self.drawer.meter.show_session(self.session)
         self.drawer.show_session(self.session)
         self.show_marks()
 

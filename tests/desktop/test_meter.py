@@ -1,14 +1,21 @@
 """The meter: tips by mouse and by keyboard, and the same volts as `solve` of the harness as it is and clean."""
 
+import json
+
 import pytest
 from PySide6.QtCore import Qt
 
+from harness_studio.app.main import main
+from harness_studio.base.units import show_mohm
+from harness_studio.casebook.summary import Suspect
 from harness_studio.desktop.drawer import METER
 from harness_studio.desktop.meter_page import MINUS, PLUS
 from harness_studio.diagram.tips import place_of_point
 from harness_studio.diagram.words import millivolts, volts
 from harness_studio.electrics.solve import solve
 from harness_studio.network.expand import expand
+from harness_studio.network.network import Overrides
+from harness_studio.session.study import Answer
 from tests.support.pointing import on_wire, pixel, press
 
 
@@ -101,3 +108,53 @@ def test_the_tips_follow_the_mode(qtbot, meter):
     qtbot.mouseClick(meter.strip.buttons["key_on"], Qt.MouseButton.LeftButton)
     qtbot.waitUntil(lambda: not meter.session.computed.stale)
     assert page.value.text() != before
+
+
+def put(page, plus, minus):
+    for sign, point in ((PLUS, plus), (MINUS, minus)):
+        page.fields[sign].setText(point)
+        page.fields[sign].editingFinished.emit()
+
+
+def test_ohms_with_the_power_off_are_those_of_the_command(meter, project, capsys):
+    page = meter.drawer.meter
+    put(page, "GP2", "GB1.31")
+    capsys.readouterr()
+    assert main(["meter", str(project), "--plus", "GP2", "--minus", "GB1.31", "--json"]) == 0
+    ohm = json.loads(capsys.readouterr().out)["power_off_ohm"]
+    assert f"Power off: {show_mohm(ohm)} of metal. An ohmmeter shows 0.0" in page.about.text()
+    put(page, "GB1.30", "GB1.31")
+    assert "no metal joins the tips" in page.about.text()
+
+
+def test_millivolts_across_a_fuse(qtbot, meter, project, capsys):
+    page = meter.drawer.meter
+    assert not page.across.isVisible()
+    put(page, "F4.in", "F4.out")
+    assert page.across.isVisible()
+    qtbot.keyClicks(page.across.field, "6")
+    capsys.readouterr()
+    assert main(["meter", str(project), "--plus", "F4.in", "--minus", "F4.out", "--mv", "6", "--json"]) == 0
+    said = json.loads(capsys.readouterr().out)["across_fuse"]
+    assert said["fuse"] == "F4"
+    assert page.across.value.text() == f"= {said['amperes']:.2f} A"
+    page.across.field.clear()
+    qtbot.keyClicks(page.across.field, "x")
+    assert page.across.value.text() == "write a number"
+    put(page, "GP2", "GB1.31")
+    assert not page.across.isVisible()
+
+
+def test_the_leading_suspect_gives_a_third_value(qtbot, meter):
+    page, session = meter.drawer.meter, meter.session
+    put(page, "GP2", "GB1.31")
+    assert "leading suspect" not in page.about.text()
+    bad = Suspect((("GP2", "series"),), "GP2", 0.8, 0.155, (0.1, 0.2), (), ())
+    session.casework.answer = Answer("c", suspects=(bad,))
+    page.show_session(session)
+    qtbot.waitUntil(lambda: "leading suspect" in page.about.text())
+    worse = solve(expand(session.harness, "braking", Overrides().with_joint("GP2", 0.2)))
+    expected = worse.volt("GP2") - worse.volt("GB1.31")
+    assert page.about.text().startswith(
+        f"{volts(expected)} under the leading suspect: GP2 with 155 mΩ more, likely"
+    )

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import argparse
+import math
 from typing import TYPE_CHECKING, Any
 
 from harness_studio.app import solving, stairs
-from harness_studio.app.output import say, say_json, volts
+from harness_studio.app.output import amperes, open_or, say, say_json, volts
 from harness_studio.base.errors import HarnessError
+from harness_studio.base.units import number, show_mohm
 
 if TYPE_CHECKING:
     from harness_studio.electrics.meter import MeterReading
@@ -29,6 +31,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--through", metavar="LOAD", help="the voltage staircase of a load, for example M2 or E5/stop"
     )
     parser.add_argument(
+        "--mv",
+        metavar="MILLIVOLTS",
+        help="millivolts read across a fuse (its two terminals as tips), in amperes",
+    )
+    parser.add_argument(
         "--via", metavar="JOINT", help="with --through: the way that leads through this joint"
     )
     solving.add_mode(parser)
@@ -37,6 +44,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     from harness_studio.electrics.meter import meter
+    from harness_studio.electrics.meter_ohms import ohms_between
 
     tips = arguments.plus is not None and arguments.minus is not None
     if tips == (arguments.through is not None) or (arguments.plus is None) != (arguments.minus is None):
@@ -45,11 +53,44 @@ def run(arguments: argparse.Namespace) -> int:
         return _through(arguments)
     done = solving.solved(arguments.project, arguments.mode, arguments.joint)
     found = meter(done.network, done.solution, solving.clean_of(done), arguments.plus, arguments.minus)
+    ohm = ohms_between(done.network, done.solution, arguments.plus, arguments.minus)
+    across = _across_fuse(done, arguments)
     if arguments.json:
-        say_json({"mode": done.mode, **as_json(found)})
-    else:
-        say("\n".join(as_text(found, done.mode_words)))
+        more = {"power_off_ohm": open_or(ohm), **({"across_fuse": across} if across else {})}
+        say_json({"mode": done.mode, **as_json(found), **more})
+        return 0
+    text = as_text(found, done.mode_words)
+    text.append(
+        "Power off: no metal joins the tips" if math.isinf(ohm) else f"Power off: {show_mohm(ohm)} of metal"
+    )
+    if across:
+        text.append(
+            f"{across['mv']:g} mV across {across['fuse']} ({show_mohm(across['cold_mohm'] / 1e3)} cold) is "
+            f"{amperes(across['amperes'])}; {across['source']} ({across['sureness']})"
+        )
+    say("\n".join(text))
     return 0
+
+
+def _across_fuse(done: solving.Solved, arguments: argparse.Namespace) -> dict[str, Any]:
+    """Return what the millivolts read across a fuse mean; empty if none were given."""
+    from harness_studio.electrics.meter_ohms import fuse_amperes, fuse_between
+
+    if arguments.mv is None:
+        return {}
+    try:
+        mv = number(arguments.mv)
+    except ValueError:
+        raise HarnessError(f"--mv '{arguments.mv}': write millivolts, for example 6.2") from None
+    fuse = fuse_between(done.harness, done.network, done.solution, arguments.plus, arguments.minus)
+    ratings = done.harness.parts[fuse].ratings if fuse is not None else None
+    if fuse is None or ratings is None or not ratings.rated_a:
+        raise HarnessError(
+            "--mv: the tips must stand on both sides of a fuse of known rating, as F4.in and F4.out"
+        )
+    found = fuse_amperes(getattr(ratings, "style", None), float(ratings.rated_a), mv / 1e3)
+    return {"fuse": fuse, "mv": mv, "amperes": found.amperes, "cold_mohm": found.cold_ohm * 1e3,
+            "source": found.source, "sureness": found.sureness, "note": found.note}  # fmt: skip
 
 
 def _through(arguments: argparse.Namespace) -> int:
