@@ -98,7 +98,7 @@ def same_pair(first: Reading, second: Reading) -> bool:
     )  # fmt: skip
 
 
-def say_maker(harness: Harness, joint: str, maker: str) -> Together:
-    """Return the step that says who made a joint; what else is recorded of it stays."""
+def say_maker(harness: Harness, joint: str, maker: str | None) -> Together:
+    """Return the step that says who made a joint, None for not known; what else is recorded of it stays."""
     record = harness.joints.get(joint) or JointRecord(joint)
     return put("joints", replace(record, made_by=maker), words=f"say who made {joint}")  # type: ignore[arg-type]

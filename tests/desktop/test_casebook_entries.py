@@ -2,6 +2,16 @@
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QComboBox,
+    QLabel,
+    QLineEdit,
+    QListView,
+    QPushButton,
+    QSpinBox,
+    QWidget,
+)
 
 from harness_studio.model.cases import Mend, Provocation, Reading, Sighting
 from harness_studio.storage.project_file import read_project
@@ -148,6 +158,10 @@ def test_a_provocation_and_what_is_known_of_joints(qtbot, pickup, page):
     push(qtbot, seen.fact.buttons["previous owner"])
     assert pickup.session.harness.joints["GP2"].made_by == "previous owner"
     assert pickup.session.harness.joints["GP2"].mohm == 45  # what else is recorded stays
+    titles = [line.findChildren(QLabel)[0].text() for line in seen.facts.lines]
+    assert titles == ["GP2: disturbed lately", "GP1: found good", "GP2: made by previous owner"]
+    push(qtbot, seen.facts.lines[2].findChildren(QPushButton)[0])
+    assert pickup.session.harness.joints["GP2"].made_by is None
 
 
 def test_a_reading_is_two_clicks_a_number_and_enter(qtbot, pickup, page):
@@ -283,3 +297,45 @@ def test_what_would_prove_a_joint_waits_for_the_case_it_belongs_to(qtbot, pickup
     form = page.case.readings.form
     assert (form.plus.value, form.minus.value) == ("GP2", "GB1.31")
     assert "clean, limit" in form.note.text()
+
+
+def test_a_case_is_taken_out_and_comes_back_by_undo(qtbot, pickup, page):
+    write(qtbot, page.case.seen.note, "waits for the stud")
+    press(pickup, Qt.Key.Key_Tab)
+    assert only_case(pickup).note == "waits for the stud"
+    push(qtbot, page.case.seen.remove)
+    assert pickup.session.harness.tables["cases"] == {}
+    assert page.cases.isVisible()
+    pickup.diagram.setFocus()
+    press(pickup, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert only_case(pickup).note == "waits for the stud"
+
+
+@pytest.mark.parametrize("name", ["seen", "suspects", "readings", "mend"])
+def test_everything_has_a_name_and_the_tab_key_reaches_it(qtbot, pickup, page, name):
+    case = page.case
+    push(qtbot, case.names.buttons[name])
+    for start in (case.seen._add_sighting, case.seen._add_provocation, case.readings.add, case.mend.add):
+        if start.isVisible():
+            push(qtbot, start)
+    kinds = (QAbstractButton, QComboBox, QLineEdit, QListView, QSpinBox)
+    shown = [
+        w for w in case.findChildren(QWidget) if isinstance(w, kinds) and w.isVisible() and w.isEnabled()
+    ]
+    assert len(shown) > 4
+    for widget in shown:
+        if widget.objectName() == "qt_spinbox_lineedit":
+            continue
+        said = widget.accessibleName() or (widget.text() if isinstance(widget, QAbstractButton) else "")
+        assert said, f"a {type(widget).__name__} without a name"
+    wanted = {w for w in shown if w.focusPolicy() & Qt.FocusPolicy.TabFocus and w.focusProxy() is None}
+    reached = set()
+    case.back.setFocus()
+    for _ in range(120):
+        press(pickup, Qt.Key.Key_Tab)
+        held = pickup.focusWidget()
+        reached.add(held)
+        if held is case.back:
+            break
+    missed = [w.accessibleName() or w.objectName() for w in wanted - reached if not isinstance(w, QSpinBox)]
+    assert missed == []

@@ -27,6 +27,10 @@ FACTS = (
 )  # fmt: skip
 
 
+MOST_MADE = 8
+"""Joints whose maker is told, the latest."""
+
+
 class SeenPage(QWidget):
     """The page."""
 
@@ -46,6 +50,8 @@ class SeenPage(QWidget):
         self.joint = Pick("joint", "a joint: click it or type it", self)
         self.fact = Choice("what is known of it", FACTS, self)
         self._fact_entry = _Holder(self, self.joint, self.fact)
+        self.note = field("note on the case", "note on the case", self)
+        self.remove = button("Take this case out", self._remove, self, "word")
         self._add_sighting = button("+ Something was seen", self.sighting.open, self)
         self._add_provocation = button("+ Something brought it on", self.provocation.open, self)
         self.add_fact = button("+ Something is known of a joint", self._open_fact, self)
@@ -58,6 +64,9 @@ class SeenPage(QWidget):
             heading("Known of joints", self), self.facts, self._fact_entry, self.add_fact,
         ):  # fmt: skip
             layout.addWidget(widget)
+        layout.addSpacing(6)
+        layout.addWidget(self.note)
+        layout.addLayout(row(self.remove))
         layout.addStretch(1)
         self.setLayout(layout)
         self._join()
@@ -65,7 +74,7 @@ class SeenPage(QWidget):
     def _join(self) -> None:
         for line, save in (
             (self.complaint, self._save_complaint), (self.state, self._save_state), (self.date, self._save_date),
-            (self.odometer, self._save_odometer),
+            (self.odometer, self._save_odometer), (self.note, self._save_note),
         ):  # fmt: skip
             line.editingFinished.connect(save)
         self.sighting.kept.connect(self._keep_sighting)
@@ -91,6 +100,7 @@ class SeenPage(QWidget):
         for line, text in (
             (self.complaint, case.complaint), (self.state, case.state or ""), (self.date, str(case.date or "")),
             (self.odometer, f"{case.odometer_km:g}" if case.odometer_km is not None else ""),
+            (self.note, case.note or ""),
         ):  # fmt: skip
             _show(line, text)
         harness = session.harness
@@ -101,13 +111,16 @@ class SeenPage(QWidget):
         self.provocation.show_session(session)
         self.columns.show_session(session)
 
-    def _known(self) -> list[tuple[str, case_edits.Entries, int]]:
-        case = self._desk.case
-        if case is None:
+    def _known(self) -> list[tuple[str, case_edits.Entries | None, int | str]]:
+        """Return (words, what it is kept under, its number); of who made a joint its address."""
+        case, session = self._desk.case, self._desk.session
+        if case is None or session is None:
             return []
-        found: list[tuple[str, case_edits.Entries, int]] = []
+        found: list[tuple[str, case_edits.Entries | None, int | str]] = []
         found += [(f"{text}: disturbed lately", "disturbed", n) for n, text in enumerate(case.disturbed)]
         found += [(f"{text}: found good", "found_good", n) for n, text in enumerate(case.found_good)]
+        made = [j for j in session.harness.joints.values() if j.made_by is not None]
+        found += [(f"{j.id}: made by {j.made_by}", None, j.id) for j in made[-MOST_MADE:]]
         return found
 
     # The hand --------------------------------------------------------------------------------------------------------
@@ -129,6 +142,14 @@ class SeenPage(QWidget):
 
     def _save_state(self) -> None:
         self._desk.set(state=self.state.text().strip() or None)
+
+    def _save_note(self) -> None:
+        self._desk.set(note=self.note.text().strip() or None)
+
+    def _remove(self) -> None:
+        case, session = self._desk.case, self._desk.session
+        if case is not None and session is not None:
+            self._desk.apply(lambda: case_edits.remove_case(session.harness, case.id))
 
     def _save_date(self) -> None:
         try:
@@ -189,7 +210,11 @@ class SeenPage(QWidget):
 
     def _forget_fact(self, number: int) -> None:
         _, what, at = self._known()[number]
-        self._desk.take_out(what, at)
+        session = self._desk.session
+        if what is not None and isinstance(at, int):
+            self._desk.take_out(what, at)
+        elif session is not None:
+            self._desk.apply(lambda: case_edits.say_maker(session.harness, str(at), None))
 
 
 class _Holder(QWidget):

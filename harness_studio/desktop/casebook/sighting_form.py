@@ -49,14 +49,22 @@ class SightingForm(Entry):
     def show_session(self, session: Session) -> None:
         """Offer what a harness has."""
         self._session = session
-        offered = seeables(session.harness, session.computed.network)
+        if not self.isHidden():
+            self._offer()
+
+    def _offer(self) -> None:
+        if self._session is None:
+            return
+        harness = self._session.harness
+        offered = seeables(harness, self._session.computed.network)
         self.thing.offer([(s.address, s.words) for s in offered])
-        self.before.offer(session.harness)
-        self.after.offer(session.harness)
+        for box in (self.before, self.after):
+            box.offer(harness)
 
     def open(self, sighting: Sighting | None = None, number: int | None = None) -> None:
         """Open empty, in the present mode, or with what was kept."""
         self.number = number
+        self._offer()
         present = self._session.mode if self._session is not None else None
         shown = sighting or self._like_the_last(present)
         self.thing.set_value(shown.on)
