@@ -55,6 +55,7 @@ class Bar(QFrame):
             button.clicked.connect(_Taken(self, do))
             self._row.insertWidget(place, button, 0, Qt.AlignmentFlag.AlignTop)
             self.offers.append(button)
+        self.close_button.setHidden(bool(offers))  # every offer can be declined
 
 
 class _Taken:

@@ -70,6 +70,7 @@ def open_rooms(window: Window) -> list[Room]:
     from .history import room as history
     from .keys import room as keys
     from .moving import room as moving
+    from .pages import room as pages
     from .plots import room as plots
     from .printing import room as printing
     from .safety import room as safety
@@ -85,6 +86,7 @@ def open_rooms(window: Window) -> list[Room]:
         moving.open_room(window),
         two_modes.open_room(window),
         printing.open_room(window),
+        pages.open_room(window),
         history.open_room(window),
         keys.open_room(window),
     ]

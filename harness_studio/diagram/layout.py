@@ -14,6 +14,7 @@ from harness_studio.model.harness import Harness
 from harness_studio.model.values import At
 from harness_studio.placing.homes import homes
 from harness_studio.placing.links import owner
+from harness_studio.placing.onward import Onward, onward
 from harness_studio.placing.outlines import symbols
 from harness_studio.placing.placed import on_page
 from harness_studio.placing.routes import reroute, routes
@@ -44,6 +45,8 @@ class Layout:
         By wire, and by link that is no wire.
     labels
         Wires' ids, each with where it is written.
+    onward
+        Where wires go on that end open or leave the page.
     wires
         The wires as they were.
     extent
@@ -59,6 +62,7 @@ class Layout:
     labels: Sequence[tuple[str, Text]]
     wires: Mapping[str, Wire]
     extent: Box | None
+    onward: Sequence[Onward] = ()
 
 
 def lay_out(harness: Harness, page: Page, before: Layout | None = None) -> Layout:
@@ -119,8 +123,11 @@ def _put_together(
     at = {key: page.items[key] for key in placed}
     home = homes(harness, page)
     widths = {key: looks.width_mm(wire) for key, wire in harness.wires.items()}
-    labels = wire_labels(ways, placed.values(), widths) if labelled else ()
-    return Layout(page.id, own, placed, at, home, ways, labels, dict(harness.wires), around(boxes))
+    leaving = onward(harness, page, ways.values()) if labelled else []
+    boxes += [one.box for one in leaving]
+    taken = [one.box for one in leaving]
+    labels = wire_labels(ways, placed.values(), widths, taken) if labelled else ()
+    return Layout(page.id, own, placed, at, home, ways, labels, dict(harness.wires), around(boxes), leaving)
 
 
 def _touched(harness: Harness, page: Page, own: Mapping[str, Symbol], before: Layout) -> set[str]:

@@ -10,7 +10,7 @@ import numpy as np
 
 from harness_studio.base.geometry import Box, Point
 from harness_studio.drawing.pixels import NATURAL_PX_PER_MM
-from harness_studio.drawing.strokes import Strokes, Text
+from harness_studio.drawing.strokes import Align, Strokes, Text
 from harness_studio.drawing.symbols import (
     NOTHING_MORE,
     Shown,
@@ -24,6 +24,7 @@ from harness_studio.drawing.symbols import (
 from harness_studio.drawing.wires import WireArt, WireBatch
 from harness_studio.model.entities import Page
 from harness_studio.model.harness import Harness
+from harness_studio.placing.onward import Onward
 from harness_studio.placing.symbols import Symbol
 
 from .focus import Focus
@@ -52,6 +53,8 @@ class Hit:
     id: str
     member: str
     point: str | None = None
+    goes_on: tuple[str, str] | None = None
+    """On a label that names another page: that page, and the thing there."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -100,6 +103,9 @@ class Scene:
             if place is not None:
                 self.readings[key] = place
         labels += [Label((text,), wire) for wire, text in self.layout.labels]
+        labels += [
+            Label((onward_text(one),), one.label.wire, f"{one.label.wire} …") for one in self.layout.onward
+        ]
         solid = [outline_box(s) for s in self.symbols.values() if s.kind != "body"]
         self.room = Room(labels, solid)
 
@@ -179,6 +185,9 @@ class Scene:
 
     def hit(self, at: Point, within_mm: float) -> Hit | None:
         """Return what lies at a place: a symbol before a wire, a body's bar last."""
+        for one in self.layout.onward:
+            if one.page is not None and one.thing is not None and one.box.grown(within_mm).contains(at):
+                return Hit("wire", one.label.wire, one.label.wire, goes_on=(one.page, one.thing))
         symbol = self._symbol_at(at, within_mm)
         if symbol is not None and self.symbols[symbol].kind != "body":
             return self._symbol_hit(symbol, at)
@@ -247,6 +256,14 @@ def _labels(symbol: Symbol) -> list[Label]:
             0, Label(title, symbol.id, short if short != title[0].text or len(title) > 1 else None, within)
         )
     return found
+
+
+def onward_text(one: Onward) -> Text:
+    """Return the label of an end that goes on elsewhere; one that can be followed has the colour of links."""
+    align: Align = {"start": "left", "middle": "middle", "end": "right"}[one.label.align]  # type: ignore[assignment]
+    x = {"left": one.box.left_mm, "middle": one.box.centre.x_mm, "right": one.box.right_mm}[align]
+    colour = "accent" if one.page is not None else "muted"
+    return Text(x, one.box.centre.y_mm, one.label.text, one.label.size_mm, 400, colour, align, 5.5, 3)
 
 
 def _row(box: Box) -> tuple[float, float, float, float]:

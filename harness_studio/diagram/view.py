@@ -14,7 +14,7 @@ from PySide6.QtGui import (
     QPaintEvent,
     QResizeEvent,
     QWheelEvent,
-)
+)  # fmt: skip
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from harness_studio.base.changes import Changes
@@ -53,6 +53,7 @@ class Diagram(QWidget):
     """
 
     complained = Signal(str)
+    followed = Signal(str, str)
     laid_out = Signal()
     zoomed = Signal()
 
@@ -298,6 +299,10 @@ class Diagram(QWidget):
     def complain(self, what: str) -> None:
         """Tell the user in one line that something was not done."""
         self.complained.emit(what)
+
+    def follow(self, page: str, thing: str) -> None:
+        """Ask for a thing on another page."""
+        self.followed.emit(page, thing)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Begin a gesture."""

@@ -30,7 +30,10 @@ _BUCKET_MM = 60.0
 
 
 def wire_labels(
-    routes: Mapping[str, Route], symbols: Iterable[Symbol], widths_mm: Mapping[str, float]
+    routes: Mapping[str, Route],
+    symbols: Iterable[Symbol],
+    widths_mm: Mapping[str, float],
+    kept_free: Iterable[Box] = (),
 ) -> list[tuple[str, Text]]:
     """Return (wire, label) for each wire that has a free place: one near each end, one on a short wire.
 
@@ -40,11 +43,15 @@ def wire_labels(
         As they lie on the page.
     widths_mm
         How broad each wire is drawn.
+    kept_free
+        Where other labels stand.
     """
     drawn = [route for route in routes.values() if len(route.points) > 1]
     lines, taken = _Lines(drawn), _Taken()
     for symbol in symbols:
         taken.add(symbol.clear)
+    for box in kept_free:
+        taken.add(box)
     found: list[tuple[str, Text]] = []
     for route in drawn:
         if route.kind != "wire":

@@ -190,8 +190,14 @@ def _pages_of(harness: Harness, page: Page) -> dict[str, str]:
 
 
 def _onward(harness: Harness, route: Route, end: int, elsewhere: Mapping[str, str], taken: _Taken) -> Label:
-    """Return the label at an end that is open or goes on elsewhere: beyond the end, in the wire's direction."""
-    text = f"{route.wire}: {_where(harness.wires[route.wire].ends[end], elsewhere)}"
+    """Return the label at an end that is open or goes on elsewhere."""
+    label = onward_label(route, end, f"{route.wire}: {where(harness.wires[route.wire].ends[end], elsewhere)}")
+    taken.add(label_box(label))
+    return label
+
+
+def onward_label(route: Route, end: int, text: str) -> Label:
+    """Return a label beyond an end, in the wire's direction."""
     points: Sequence[Point] = route.points if end == 1 else route.points[::-1]
     before, last = points[-2], points[-1]
     dx, dy = last.x_mm - before.x_mm, last.y_mm - before.y_mm
@@ -201,12 +207,11 @@ def _onward(harness: Harness, route: Route, end: int, elsewhere: Mapping[str, st
     else:
         align = "middle"
         at = last.moved(0.0, LABEL_MM if dy > 0 else -1.2)
-    label = Label(route.wire, end, text, at, LABEL_MM, align, 0, True)
-    taken.add(label_box(label))
-    return label
+    return Label(route.wire, end, text, at, LABEL_MM, align, 0, True)
 
 
-def _where(end: End, elsewhere: Mapping[str, str]) -> str:
+def where(end: End, elsewhere: Mapping[str, str]) -> str:
+    """Return where an end is, with the page that its thing stands on."""
     if end.what == "words":
         return end.text
     if end.point is None:

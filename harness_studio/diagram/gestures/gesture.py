@@ -42,6 +42,10 @@ class Hand(Protocol):
         """Hand the pointer to another gesture, or to none."""
         ...
 
+    def follow(self, page: str, thing: str) -> None:
+        """Show a thing on another page."""
+        ...
+
     def complain(self, what: str) -> None:
         """Tell the user in one line that something was not done."""
         ...

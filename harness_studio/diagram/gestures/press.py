@@ -60,6 +60,9 @@ class Press:
             session.select(session.selection ^ {hit.member})
             return
         session.select({hit.member})
+        if hit.goes_on is not None:
+            self._hand.follow(*hit.goes_on)
+            return
         joint = joint_of(session.harness, hit, session.chosen)
         if joint is not None:
             session.choose(joint)
