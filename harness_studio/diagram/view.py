@@ -9,7 +9,6 @@ from PySide6.QtGui import (
     QFocusEvent,
     QKeyEvent,
     QMouseEvent,
-    QNativeGestureEvent,
     QPainter,
     QPaintEvent,
     QResizeEvent,
@@ -22,8 +21,8 @@ from harness_studio.drawing.theme import Theme, light
 from harness_studio.session.scheduler import Scheduler
 from harness_studio.session.session import Session
 
-from . import keys
-from .camera import STEP, Camera, fitted
+from . import keys, wheel
+from .camera import Camera, fitted
 from .dial import Dial
 from .dial_place import place_dial
 from .ease import Ease
@@ -355,24 +354,12 @@ class Diagram(QWidget):
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         """Pan; zoom at the pointer with Ctrl."""
-        if event.modifiers() & Qt.KeyboardModifier.ControlModifier:
-            self.zoom_by(STEP ** (event.angleDelta().y() / 120), event.position())
-        else:
-            by = event.pixelDelta() if not event.pixelDelta().isNull() else event.angleDelta() / 2
-            if event.modifiers() & Qt.KeyboardModifier.ShiftModifier and not by.x():
-                by = by.transposed()
-            self.look(self.camera.panned(by.x(), by.y()))
+        wheel.turned(self, event)
         event.accept()
 
     def event(self, event: QEvent) -> bool:
         """Zoom by a pinch."""
-        if (
-            isinstance(event, QNativeGestureEvent)
-            and event.gestureType() == Qt.NativeGestureType.ZoomNativeGesture
-        ):
-            self.zoom_by(1 + event.value(), event.position())
-            return True
-        return super().event(event)
+        return wheel.pinched(self, event) or super().event(event)
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         """Show that keys go here, when the keyboard brought them."""
