@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QCloseEvent, QGuiApplication
-from PySide6.QtWidgets import QMainWindow, QSplitter, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QMainWindow, QSplitter, QStackedWidget
 
 from harness_studio.base.errors import EditError
 from harness_studio.diagram.camera import STEP
@@ -22,6 +22,7 @@ from harness_studio.session.session import Session
 from . import look
 from .ask import Ask, Dialogs
 from .bar import Bar
+from .column import column
 from .commands import Commands
 from .drawer import DETAILS, GROUND_MAP, METER, Drawer
 from .files import Files, arrange_edit
@@ -83,7 +84,7 @@ class Window(QMainWindow):
         self.stack.addWidget(self.start_page)
         self.stack.addWidget(self.diagram)
         self.offer = Bar(self)
-        left = _column(self.strip, self.offer, self.bar, self.stack)
+        left = column(self.strip, self.offer, self.bar, self.stack)
         self.split = QSplitter(Qt.Orientation.Horizontal, self)
         self.split.setHandleWidth(1)
         self.split.setChildrenCollapsible(False)
@@ -92,7 +93,7 @@ class Window(QMainWindow):
         self.split.setStretchFactor(0, 1)
         self.split.setStretchFactor(1, 0)
         self.split.setSizes([1080, 360])
-        self.setCentralWidget(_column(self.split, self.foot))
+        self.setCentralWidget(column(self.split, self.foot))
         self.search = Finder(
             self.stack, "Find on the harness", "id, title, colour, mark, zone …", self._found
         )
@@ -390,14 +391,3 @@ class Window(QMainWindow):
         self.session.casework.open(None)
         self.diagram.close_session()
         self.scheduler.close()
-
-
-def _column(*widgets: QWidget) -> QWidget:
-    """Return widgets one below the other; the last but the foot takes the room."""
-    holder = QWidget()
-    layout = QVBoxLayout(holder)
-    layout.setContentsMargins(0, 0, 0, 0)
-    layout.setSpacing(0)
-    for widget in widgets:
-        layout.addWidget(widget, 1 if isinstance(widget, QStackedWidget | QSplitter) else 0)
-    return holder
