@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from harness_studio.model.cases import Case
 from harness_studio.model.harness import Harness
 
+from .ready_tests import Bench
 from .scheduler import Cancel, Scheduler
 from .study import Answer, Memory, argue, look_after, study
 
@@ -54,6 +55,7 @@ class Casework:
         self._tell = tell
         self._study = study
         self._memory = Memory()
+        self.bench = Bench(scheduler, tell)
         self._revision = 0
         self._argue = argue
         self.case_id: str | None = None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
@@ -20,15 +21,17 @@ from .readings_page import ReadingsPage
 from .seen_page import SeenPage
 from .small_forms import today
 from .suspects_page import SuspectsPage
+from .tests_page import TestsPage
 
 if TYPE_CHECKING:
     from harness_studio.casebook.next_reading import Proposal
     from harness_studio.casebook.provoke import Provoke
     from harness_studio.diagram.scene import Hit
+    from harness_studio.session.ready_tests import Step
     from harness_studio.session.session import Session
 
-SEEN, SUSPECTS, READINGS, MEND = "seen", "suspects", "readings", "mend"
-NAMES = ((SEEN, "Seen"), (SUSPECTS, "Suspects"), (READINGS, "Readings"), (MEND, "Mend"))
+SEEN, SUSPECTS, READINGS, MEND, TESTS = "seen", "suspects", "readings", "mend", "tests"
+NAMES = ((SEEN, "Seen"), (SUSPECTS, "Suspects"), (READINGS, "Readings"), (MEND, "Mend"), (TESTS, "Tests"))
 
 
 class CaseView(QWidget):
@@ -41,17 +44,21 @@ class CaseView(QWidget):
         super().__init__(parent)
         self._desk = desk
         self._looked_at: Proposal | None = None
+        self._step_tips: Tips = ()
+        self._then = SUSPECTS
         self.back = button("‹ All cases", self.left.emit, self, "word")
         self.title = OneLine(self)
         self.title.setFont(fonts.font(fonts.HEAD_PX, fonts.BOLD))
         self.names = Choice("page of the case", NAMES, self)
         self.seen, self.suspects = SeenPage(desk, self), SuspectsPage(desk, self)
         self.readings, self.mend = ReadingsPage(desk, self), MendPage(desk, self)
-        self._pages: dict[str, SeenPage | SuspectsPage | ReadingsPage | MendPage] = {
+        self.tests = TestsPage(desk, self)
+        self._pages: dict[str, SeenPage | SuspectsPage | ReadingsPage | MendPage | TestsPage] = {
             SEEN: self.seen,
             SUSPECTS: self.suspects,
             READINGS: self.readings,
             MEND: self.mend,
+            TESTS: self.tests,
         }
         self._stack = QStackedWidget(self)
         self._areas: dict[str, QScrollArea] = {}
@@ -69,6 +76,8 @@ class CaseView(QWidget):
         head.addWidget(self.names)
         layout.addLayout(head)
         layout.addWidget(self._stack, 1)
+        self.tests.looked_at.connect(self._look_at_step)
+        self.tests.measured.connect(self._measured_step)
         self.names.changed.connect(self.turn_to)
         self.suspects.looked_at.connect(self._look_at)
         self.suspects.measured.connect(self._measured)
@@ -88,7 +97,7 @@ class CaseView(QWidget):
         """Open a page."""
         self.names.set_value(name)
         self._stack.setCurrentWidget(self._areas[name])
-        self._looked_at = None
+        self._looked_at, self._step_tips, self._then = None, (), SUSPECTS
         if self._desk.session is not None and self._desk.case is not None:
             self._pages[name].show_session(self._desk.session)
         self.tips_moved.emit()
@@ -112,7 +121,7 @@ class CaseView(QWidget):
     def touch(self, hit: Hit) -> bool:
         """Give a click on the diagram to the open page."""
         page = self._pages[self.page]
-        if isinstance(page, SuspectsPage):
+        if isinstance(page, SuspectsPage | TestsPage):
             return False
         taken = page.touch(hit)
         if taken:
@@ -124,6 +133,8 @@ class CaseView(QWidget):
         """The tips that are to be drawn: of the proposal looked at, or of the reading that is entered."""
         if self.page == READINGS:
             return self.readings.form.tips
+        if self.page == TESTS:
+            return self._step_tips
         if self.page == SUSPECTS and self._looked_at is not None:
             return (("+", self._looked_at.plus), ("−", self._looked_at.minus))
         return ()
@@ -147,6 +158,17 @@ class CaseView(QWidget):
         self.seen.provocation.open(Provocation(provocation.means, provocation.at))  # type: ignore[arg-type]
         self.seen.provocation.did.setFocus()
 
+    def _look_at_step(self, step: Step | None) -> None:
+        self._step_tips = ()
+        if step is not None and step.reading.plus and step.reading.minus:
+            self._step_tips = (("+", step.reading.plus), ("−", step.reading.minus))
+        self.tips_moved.emit()
+
+    def _measured_step(self, step: Step) -> None:
+        self.turn_to(READINGS)
+        self._then = TESTS
+        self.readings.start(replace(step.reading, date=today(), note=step.purpose), back=True)
+
     def _take_again(self, reading: Reading) -> None:
         self.turn_to(READINGS)
         self.readings.start(reading, back=True)
@@ -154,7 +176,8 @@ class CaseView(QWidget):
     def _entered(self) -> None:
         case = self._desk.case
         after = case is not None and bool(case.readings) and case.readings[-1].after_mend
-        self.turn_to(MEND if after else SUSPECTS)
+        then, self._then = self._then, SUSPECTS
+        self.turn_to(MEND if after else then)
         self._areas[self.page].verticalScrollBar().setValue(0)
         self.names.buttons[self.page].setFocus()
 
