@@ -65,7 +65,7 @@ class Causes:
     @cached_property
     def _vias(self) -> tuple[Via, Via]:
         told = (
-            n for n, kind in enumerate(self._state.network.branches.kind) if kind != "wire" and self._at(n)
+            n for n, kind in enumerate(self._state.network.branches.kind) if kind != "wire" and self.at(n)
         )
         return both_ways(self._state, told)
 
@@ -89,11 +89,12 @@ class Causes:
             if point not in via:
                 return
             point, branch = via[point]
-            found = self._at(branch)
+            found = self.at(branch)
             if found is not None and not found.key.endswith(f"/{but}"):
                 yield found
 
-    def _at(self, branch: int) -> Cause | None:
+    def at(self, branch: int) -> Cause | None:
+        """Return a branch that loses more than it should, None if it does not."""
         branches = self._state.network.branches
         kind, address = branches.kind[branch], branches.address[branch]
         drop_v = abs(self._state.drops_v[branch])
@@ -117,3 +118,14 @@ def explained(drop_v: float, limit_v: float, causes: Iterator[Cause]) -> tuple[s
         if drop_v <= limit_v:
             return tuple(keys)
     return ()
+
+
+def told_loaded(scope: Scope, joint: str) -> list[str]:
+    """Return the key of what tells a joint by the volts it loses in some mode; nothing if none does."""
+    for state in scope.states:
+        number = state.network.joints.get(joint)
+        cause = state.causes.at(number) if number is not None and state.posts else None
+        if cause is not None:
+            address = cause.key.partition("/")[2]
+            return [f"ground_rise/{address}" if address in scope.rising else cause.key]
+    return []

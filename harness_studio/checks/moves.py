@@ -7,10 +7,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from harness_studio.base.ids import split_point
-from harness_studio.model.edits import Edit, Put, Remove, Together, together
+from harness_studio.model.edits import Edit, Put, Together, together
 from harness_studio.model.entities import Ground, Page, Wire
 from harness_studio.model.harness import Harness
 from harness_studio.model.removal import removal_edits
+from harness_studio.model.returns import move_return
 from harness_studio.model.values import At, End, Spot
 from harness_studio.network.conductors import AMBIENT_C
 from harness_studio.network.wires import area_mm2
@@ -223,46 +224,33 @@ def _one(harness: Harness, move: Move) -> Iterator[Edit]:
         for page in list(harness.pages.values()):
             if move.beside in page.items:
                 yield Put("pages", _with_symbol(page, move.to, page.items[move.beside]))
-    wire = _moved(harness, move)
-    yield Put("wires", wire)
-    for name in (move.start, move.to):
-        ground = harness.grounds[name]
-        stack = [tuple(w for w in ring if w != move.wire) for ring in ground.stack]
-        if name == move.to and ground.stack:
-            stack.append((move.wire,))
-        ordered = tuple(sorted((r for r in stack if r), key=lambda ring: -_largest(harness, ring)))
-        if ordered != ground.stack:
-            yield Put("grounds", replace(ground, stack=ordered))
-    for joint in (f"{move.wire}@{move.start}", f"{move.start}/{move.wire}"):
-        if joint in harness.tables["joints"]:
-            yield Remove("joints", joint)
-    for note in list(harness.tables["annotations"].values()):
-        if note.on == f"{move.wire}@{move.start}":
-            yield Put("annotations", replace(note, on=f"{move.wire}@{move.to}"))
-    for page in list(harness.pages.values()):
-        if move.wire in page.wires:
-            yield Put("pages", replace(page, wires={k: v for k, v in page.wires.items() if k != move.wire}))
+    tried, route = harness.snapshot(), None if move.beside == move.start else _route(harness, move)
+    for edit in move_return(harness, move.wire, move.to, move.start).edits:
+        edit.apply(tried)
+        yield edit
+    wire = _drawn(tried, move, route)
+    if wire != tried.wires[move.wire]:
+        yield Put("wires", wire)
+    ground = tried.grounds[move.to]
+    ordered = tuple(sorted(ground.stack, key=lambda ring: -_largest(tried, ring)))
+    if ordered != ground.stack:
+        yield Put("grounds", replace(ground, stack=ordered))
 
 
 def _with_symbol(page: Page, key: str, beside: At) -> Page:
     return replace(page, items={**page.items, key: replace(beside, x_mm=beside.x_mm + _NEW_STUD_MM)})
 
 
-def _moved(harness: Harness, move: Move) -> Wire:
+def _drawn(harness: Harness, move: Move, route: Route | None) -> Wire:
+    """Return a moved wire with the length of its new way."""
     wire = harness.wires[move.wire]
-    first, second = (End("point", move.to) if end.point == move.start else end for end in wire.ends)
-    if move.beside == move.start:
-        return replace(wire, ends=(first, second))
-    route = _route(harness, move)
     if move.insulation is not None:
         wire = replace(wire, insulation=move.insulation)
     if route is None:
-        return replace(wire, ends=(first, second))
+        return wire
     tails = sum(wire.tails_mm) if wire.tails_mm else 2 * _TAIL_MM
     length_mm = round(route.length_mm + tails + (wire.slack_mm or 0.0), -1)
-    return replace(
-        wire, ends=(first, second), runs=route.runs, tails_mm=None, slack_mm=None, length_mm=length_mm
-    )
+    return replace(wire, runs=route.runs, tails_mm=None, slack_mm=None, length_mm=length_mm)
 
 
 def _largest(harness: Harness, ring: Sequence[str]) -> float:

@@ -119,7 +119,7 @@ def content(case: Case, rule: Rule) -> bool:
             raw = [replace(f, mode=s.mode) for s in scope(case).states for f in rule.of_state(scope(case), s)]
     except Exception:
         return False
-    return case.content(settled(raw, {}))
+    return case.content(settled(raw, {}, fold=False))
 
 
 @pytest.mark.parametrize("name", FILES)

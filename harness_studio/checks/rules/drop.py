@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from harness_studio.checks import words
-from harness_studio.checks.causes import CONTACTS, Cause, explained, joint_limit, wire_limit
+from harness_studio.checks.causes import CONTACTS, Cause, explained, joint_limit, told_loaded, wire_limit
 from harness_studio.checks.finding import Finding, finding
 from harness_studio.checks.limits import Limit
 from harness_studio.checks.loads import LEAST_A, Load
@@ -258,22 +258,5 @@ def poor_joint(scope: Scope) -> Iterator[Finding]:
             sureness=limit.sureness,
             method="as recorded",
             remedy="part, clean to bright metal and remake the joint; then measure it again under load",
-            because=_told_loaded(scope, record.id),
+            because=told_loaded(scope, record.id),
         )
-
-
-def _told_loaded(scope: Scope, joint_id: str) -> list[str]:
-    """Return the findings that tell a joint by what it loses in a mode, the first one found."""
-    for state in scope.states:
-        number = state.network.joints.get(joint_id)
-        if number is None or state.posts is None:
-            continue
-        kind = state.network.branches.kind[number]
-        limit = joint_limit(scope, kind)
-        if limit is None or limit.value is None or abs(state.drops_v[number]) <= limit.value:
-            continue
-        address = state.network.branches.address[number]
-        if address in scope.rising:
-            return [f"ground_rise/{address}"]
-        return [f"{'contact_drop' if kind in CONTACTS else 'joint_drop'}/{address}"]
-    return []

@@ -34,7 +34,8 @@ def _told(found: Finding) -> str:
         for word, value in (("found", found.value), ("limit", found.limit))
         if value is not None
     ]
-    return f"{found.sentence} | {', '.join(numbers)} | {found.remedy} | {' '.join(found.ids)}"
+    because = f" | because {' '.join(found.because)}" if found.because else ""
+    return f"{found.sentence} | {', '.join(numbers)} | {found.remedy} | {' '.join(found.ids)}{because}"
 
 
 W1 = ("fuse_missing", "note", "W1")

@@ -176,13 +176,23 @@ def a_switch_of_fifty_milliohms(x: Harness) -> None:
     h.joint(x, "S1.30:87", 50.0)
 
 
-@case("path_drop", ("feed_drop", "mend", "E1"), ("path_drop", "mend", "E1"), ("path_percent", "mend", "E1"))
+@case(
+    "path_drop",
+    ("feed_drop", "mend", "E1"),
+    ("path_drop", "mend", "E1"),
+    ("path_percent", "mend", "E1"),
+    says=("because wire_drop/W3", "because feed_drop/E1", "because path_drop/E1"),
+)
 def eight_metres_of_thin_feed(x: Harness) -> None:
     h.wire(x, "W3", area_mm2=0.35, length_mm=8000.0)
 
 
 @case(
-    "path_drop", ("return_drop", "mend", "E1"), ("return_drop", "mend", "M1"), ("return_drop", "mend", "K1")
+    "path_drop",
+    ("return_drop", "mend", "E1"),
+    ("return_drop", "mend", "M1"),
+    ("return_drop", "mend", "K1"),
+    says=("because ground_rise/GP1",),
 )
 def a_stud_on_paint(x: Harness) -> None:
     # About 8 A · 50 mΩ = 0.4 V for all that return there.
@@ -194,7 +204,12 @@ def a_stud_of_five_milliohms(x: Harness) -> None:
     h.joint(x, "GP1", 5.0)
 
 
-@case("path_drop", ("feed_drop", "mend", "M9"), ("path_drop", "mend", "M9"))
+@case(
+    "path_drop",
+    ("feed_drop", "mend", "M9"),
+    ("path_drop", "mend", "M9"),
+    says=("because joint_drop/M9.30/W80", "because feed_drop/M9"),
+)
 def a_starter_fed_through_a_poor_post(x: Harness) -> None:
     # Six milliohms at about 130 A: 0.8 V, more than 0.5 and 0.7 V.
     h.with_starter(x)
@@ -218,7 +233,7 @@ def a_short_thick_charging_wire(x: Harness) -> None:
     h.with_generator(x, 500.0, 16.0)
 
 
-@case("joint_poor", ("joint_poor", "mend", "GP1"), says=("was found 45 mΩ",))
+@case("joint_poor", ("joint_poor", "mend", "GP1"), says=("was found 45 mΩ", "because ground_rise/GP1"))
 def a_stud_of_forty_five_milliohms(x: Harness) -> None:
     # A clean M6 stud has 0.1 to 0.3 mΩ.
     h.joint(x, "GP1", 45.0)

@@ -107,3 +107,41 @@ def a_starter_cable_for_a_short_time(x: Harness) -> None:
     # 150 A on 10 mm² would settle far above what TXL bears (about 90 A in free air); in 30 s it warms by some 30 K.
     h.with_starter(x, 500.0)
     h.wire(x, "W80", area_mm2=10.0)
+
+
+@case("joint_poor", ("joint_poor", "mend", "X1.1"), says=("because joint_drop/X1.1",))
+def a_contact_that_is_told_by_its_loss(x: Harness) -> None:
+    h.joint(x, "X1.1", 60.0)
+
+
+@case("joint_drop", ("joint_drop", "mend", "GP1"), says=("because ground_rise/GP1",))
+def a_stud_is_told_by_its_rise(x: Harness) -> None:
+    h.joint(x, "GP1", 45.0)
+
+
+@case(
+    "ground_rise",
+    ("ground_rise", "mend", "GP1"),
+    ("ground_rise", "mend", "GP2"),
+    says=("because joint_drop/",),
+)
+def a_poor_ring_at_the_battery_lifts_every_stud(x: Harness) -> None:
+    h.joint(x, "GP0", 45.0)
+
+
+@case("path_drop", ("feed_drop", "mend", "E1"), says=("because contact_drop/S1.30:87",))
+def a_feed_that_a_switch_explains(x: Harness) -> None:
+    h.joint(x, "S1.30:87", 110.0)
+
+
+@case("path_drop")
+def a_starter_that_does_not_crank(x: Harness) -> None:
+    h.with_starter(x)
+    h.joint(x, "M9.30/W80", 6.0)
+    del x.modes["cranking"]
+
+
+@case("charging_drop")
+def an_alternator_that_gives_nothing(x: Harness) -> None:
+    h.with_generator(x, 6000.0, 2.5)
+    x.modes["running"] = replace(x.modes["running"], engine="off")

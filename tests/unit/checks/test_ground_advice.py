@@ -129,7 +129,7 @@ def test_a_new_length_follows_the_runs_and_a_hot_way_takes_another_insulation() 
     s.run("r2", "b2", "b3", 500.0)
     x.parts["B1"] = replace(x.parts["B1"], at=Spot("b1"))
     x.grounds["GP2"] = replace(x.grounds["GP2"], at=Spot("b3"))
-    h.wire(x, "W17", insulation="GPT", slack_mm=50.0)
+    h.wire(x, "W17", insulation="GPT", slack_mm=50.0, ends=x.wires["W17"].ends[::-1])  # the ring first
     (move,) = [m for m in candidates(x, ["W17"], "GP1") if m.to == "GP2"]
     assert (move.length, move.insulation) == ("by its runs", None)
     x.zones["bay"] = replace(x.zones["bay"], ambient_c=95.0)
