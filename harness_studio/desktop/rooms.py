@@ -69,6 +69,7 @@ def open_rooms(window: Window) -> list[Room]:
     from .first import room as first
     from .history import room as history
     from .keys import room as keys
+    from .lists import room as lists
     from .moving import room as moving
     from .pages import room as pages
     from .plots import room as plots
@@ -81,6 +82,7 @@ def open_rooms(window: Window) -> list[Room]:
         first.open_room(window),
         common.open_room(window),
         findings.open_room(window),
+        lists.open_room(window),
         casebook.open_room(window),
         plots.open_room(window),
         moving.open_room(window),

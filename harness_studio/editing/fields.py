@@ -79,6 +79,14 @@ def fields_of(entity: Any) -> list[Field]:
     return [kinds, *ratings, *common]
 
 
+def class_fields(cls: type[Any]) -> dict[Path, Field]:
+    """Return the fields that every entity of a class has, by their paths; of a part those of every kind."""
+    found = {f.path: f for f in _fields(cls, None, (), "")}
+    if cls is Part:
+        found["kind",] = replace(found["kind",], form=Choice(tuple(KINDS)))
+    return found
+
+
 def _fields(cls: type[Any], value: Any, path: Path, group: str) -> Iterator[Field]:
     for key in keys_of(cls).values():
         if cls in _SIZED and key.name in ("area_mm2", "awg"):
@@ -115,12 +123,25 @@ def _entry_title(key: str, name: object) -> str:
     return f"{one} {name}".replace("_", " ")
 
 
+_QUANTITIES = {
+    "V": "volts",
+    "A": "amperes",
+    "mA": "amperes",
+    "W": "watts",
+    "Ω": "resistance",
+    "mΩ": "resistance",
+}
+
+
 def title_of(name: str) -> str:
-    """Return what a key is called: its words without the unit that ends it."""
-    words = name.split("_")
-    if len(words) > 1 and unit_in(name) and unit_in(name) not in ("1/K", "mm per pixel"):
-        words.pop()
-    return " ".join(words)
+    """Return what a key is called: its words, with the quantity for the unit that ends it where that is not plain."""
+    words, unit = name.split("_"), unit_in(name)
+    if unit in ("1/K", "mm per pixel") or not unit:
+        return " ".join(words)
+    if len(words) == 1:
+        return _QUANTITIES.get(unit, name)
+    quantity = _QUANTITIES.get(unit)
+    return " ".join([*words[:-1], *([quantity] if quantity else [])])
 
 
 def value_at(entity: Any, path: Path) -> Any:

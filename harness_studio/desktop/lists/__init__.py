@@ -1,0 +1,1 @@
+"""The room of lists: tables of everything on the harness, to be filtered, sorted and changed like a spreadsheet."""
