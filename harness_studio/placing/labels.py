@@ -78,7 +78,9 @@ def labels(
     for route in routes.values():
         for a, b in pairwise(route.points):
             taken.add(_stretch_box(a, b))
-    elsewhere = _pages_of(harness, page)
+    titles = _pages_of(harness, page)
+    order = {p.title or p.id: str(number) for number, p in enumerate(harness.pages.values(), 1)}
+    elsewhere = titles, {thing: order[title] for thing, title in titles.items()}
     found: list[Label] = []
     for route in routes.values():
         if route.kind != "wire" or route.wire not in harness.wires:
@@ -189,9 +191,18 @@ def _pages_of(harness: Harness, page: Page) -> dict[str, str]:
     return found
 
 
-def _onward(harness: Harness, route: Route, end: int, elsewhere: Mapping[str, str], taken: _Taken) -> Label:
-    """Return the label at an end that is open or goes on elsewhere."""
-    label = onward_label(route, end, f"{route.wire}: {where(harness.wires[route.wire].ends[end], elsewhere)}")
+def _onward(
+    harness: Harness, route: Route, end: int, elsewhere: Sequence[Mapping[str, str]], taken: _Taken
+) -> Label:
+    """Return the label at an end that is open or goes on elsewhere.
+
+    It names the page by its title where that has room, else by its number among the pages.
+    """
+    for named in elsewhere:
+        text = f"{route.wire}: {where(harness.wires[route.wire].ends[end], named)}"
+        label = onward_label(route, end, text)
+        if not taken.meets(label_box(label)):
+            break
     taken.add(label_box(label))
     return label
 

@@ -34,14 +34,20 @@ LABEL_RANK = 6
 class Drawing:
     """A page of the diagram: strokes, and texts that are put in by rank where there is room.
 
-    `upwards` are texts that read upwards.
+    `number` is which of several pages it is; `upwards` are texts that read upwards.
     """
 
     title: str
+    number: int | None
     strokes: Strokes
     texts: tuple[Text, ...]
     upwards: tuple[Text, ...]
     extent: Box
+
+    @property
+    def name(self) -> str:
+        """Number and title, as labels name a page."""
+        return self.title if self.number is None else f"{self.number} {self.title}"
 
 
 def drawings(harness: Harness) -> list[Drawing]:
@@ -50,10 +56,11 @@ def drawings(harness: Harness) -> list[Drawing]:
     if not pages:
         items = arrange(harness)
         pages = [Page("all", "Everything, arranged", items)] if items else []
-    return [_drawing(harness, page) for page in pages]
+    order = {page: number for number, page in enumerate(harness.pages, 1)} if len(harness.pages) > 1 else {}
+    return [_drawing(harness, page, order.get(page.id)) for page in pages]
 
 
-def _drawing(harness: Harness, page: Page) -> Drawing:
+def _drawing(harness: Harness, page: Page, number: int | None) -> Drawing:
     own = symbols(harness, page)
     ways = routes(harness, page, own)
     placed = {key: on_page(symbol, page.items[key]) for key, symbol in own.items() if key in page.items}
@@ -75,7 +82,12 @@ def _drawing(harness: Harness, page: Page) -> Drawing:
     extent = around([*boxes, *(text_box(t) for t in texts)]) or Box(0, 0, 10, 10)
     ordered = sorted([*texts, *level], key=lambda t: t.rank)
     return Drawing(
-        page.title or page.id, Strokes(strokes.strokes), tuple(ordered), tuple(upwards), extent.grown(2.0)
+        page.title or page.id,
+        number,
+        Strokes(strokes.strokes),
+        tuple(ordered),
+        tuple(upwards),
+        extent.grown(2.0),
     )
 
 

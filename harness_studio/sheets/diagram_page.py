@@ -41,7 +41,7 @@ def diagram(job: Job) -> list[Leaf]:
     leaves: list[Leaf] = []
     for drawing in drawings(job.harness):
         paper = best_way_up(job.paper, drawing.extent)
-        leaf = Leaf(paper, DIAGRAM, plain(drawing.title), [(1, plain(drawing.title))])
+        leaf = Leaf(paper, DIAGRAM, plain(drawing.name), [(1, plain(drawing.name))])
         if not leaves:
             leaf.marks.insert(0, (0, DIAGRAM))
         body, by = paper.body, min(_LARGEST, _fit(paper, drawing.extent))
@@ -108,7 +108,7 @@ def _tiles(job: Job, drawing: Drawing) -> list[Leaf]:
             if not here.strokes:
                 continue
             name = name_of(column, row)
-            said = f"{plain(drawing.title)}, {name} of {across} × {down}"
+            said = f"{plain(drawing.name)}, {name} of {across} × {down}"
             leaf = Leaf(paper, POSTER, said, [(1, said)])
             dx, dy = body.left_mm - x, body.top_mm - y
             leaf.windows.append(Window(body, here.moved(dx, dy)))
