@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QMenu, QMenuBar, QWidget
 
@@ -32,6 +33,8 @@ class Command:
         Whether it can be done now.
     ticked
         For a choice: whether it holds now.
+    on
+        Where its keys count; the whole window by default.
     """
 
     id: str
@@ -41,6 +44,7 @@ class Command:
     keys: tuple[str, ...] = ()
     able: Callable[[], bool] = field(default=lambda: True)
     ticked: Callable[[], bool] | None = None
+    on: QWidget | None = None
 
 
 class Commands:
@@ -57,7 +61,9 @@ class Commands:
             action.setShortcuts([QKeySequence(keys) for keys in self.keys(command.id)])
             action.setCheckable(command.ticked is not None)
             action.triggered.connect(_Calling(command.do))
-            owner.addAction(action)
+            if command.on is not None:
+                action.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+            (command.on or owner).addAction(action)
             self.actions[command.id] = action
         self.refresh()
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtCore import QEvent, QObject, QPoint, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QStandardItem, QStandardItemModel
 from PySide6.QtWidgets import QFrame, QLineEdit, QListView, QVBoxLayout, QWidget
 
@@ -37,6 +37,7 @@ class Finder(QFrame):
     def __init__(self, over: QWidget, name: str, hint: str, find: Callable[[str], list[Row]]) -> None:
         super().__init__(over)
         self._over = over
+        self._under: QPoint | None = None
         self.setObjectName("finder")
         self._find = find
         self._line = QLineEdit(self)
@@ -70,8 +71,9 @@ class Finder(QFrame):
         """Ids of what is listed."""
         return [self._model.item(i).data(Qt.ItemDataRole.UserRole) for i in range(self._model.rowCount())]
 
-    def open(self) -> None:
-        """Come up, empty."""
+    def open(self, under: QPoint | None = None) -> None:
+        """Come up, empty: at the top in the middle, or under a place of what it lies over."""
+        self._under = under
         self._line.clear()
         self._fill("")
         self.show()
@@ -97,7 +99,11 @@ class Finder(QFrame):
         heights = [self._list.sizeHintForRow(i) for i in range(min(MOST_ROWS, self._model.rowCount()))]
         self._list.setFixedHeight(sum(heights) + 4)
         height = self._line.sizeHint().height() + sum(heights) + 22
-        self.setGeometry((self._over.width() - width) // 2, 14, width, height)
+        x, y = (self._over.width() - width) // 2, 14
+        if self._under is not None:
+            x = max(4, min(self._under.x() + 10, self._over.width() - width - 4))
+            y = max(4, min(self._under.y() + 10, self._over.height() - height - 4))
+        self.setGeometry(x, y, width, height)
 
     def _pick(self) -> None:
         index = self._list.currentIndex()

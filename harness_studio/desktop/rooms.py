@@ -65,6 +65,7 @@ def open_rooms(window: Window) -> list[Room]:
     """Make the rooms of a window, in the order of their pages."""
     from .casebook import room as casebook
     from .common import room as common
+    from .drawing import room as drawing
     from .findings import room as findings
     from .first import room as first
     from .history import room as history
@@ -83,6 +84,7 @@ def open_rooms(window: Window) -> list[Room]:
         common.open_room(window),
         findings.open_room(window),
         lists.open_room(window),
+        drawing.open_room(window),
         casebook.open_room(window),
         plots.open_room(window),
         moving.open_room(window),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Protocol
 
 from PySide6.QtCore import Qt
@@ -21,10 +22,17 @@ ARROWS = {
 }  # fmt: skip
 
 
+_DIGITS = (
+    Qt.Key.Key_1, Qt.Key.Key_2, Qt.Key.Key_3, Qt.Key.Key_4, Qt.Key.Key_5, Qt.Key.Key_6, Qt.Key.Key_7,
+    Qt.Key.Key_8, Qt.Key.Key_9,
+)  # fmt: skip
+
+
 class Walker(Hand, Protocol):
     """What keys need of the diagram beyond what a gesture does."""
 
     dial: Dial
+    repeat: Callable[[int], object] | None
 
     @property
     def gesture(self) -> Gesture | None:
@@ -38,8 +46,15 @@ class Walker(Hand, Protocol):
 
 def press(diagram: Walker, key: Qt.Key, modifiers: Qt.KeyboardModifier) -> bool:
     """Do what a key stands for; return whether it stands for anything."""
+    of_gesture = getattr(diagram.gesture, "key", None)
+    if of_gesture is not None and of_gesture(key, modifiers):
+        return True
     if key == Qt.Key.Key_Escape:
         _escape(diagram)
+    elif (
+        key in _DIGITS and diagram.repeat is not None and not modifiers & ~Qt.KeyboardModifier.KeypadModifier
+    ):
+        diagram.repeat(_DIGITS.index(key))
     elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
         choose_selected(diagram)
     elif key in ARROWS:

@@ -21,27 +21,25 @@ from harness_studio.drawing.theme import Theme, light
 from harness_studio.session.scheduler import Scheduler
 from harness_studio.session.session import Session
 
-from . import keys, wheel
+from . import keys, pointer, wheel
 from .camera import Camera, fitted
 from .dial import Dial
 from .dial_place import place_dial
 from .ease import Ease
 from .focus import focus_on
 from .gestures.gesture import Gesture
+from .gestures.lay import Loose
 from .gestures.pan import Pan
-from .gestures.press import Press
 from .layout import Layout
-from .live import tip
 from .overlays import Kind, overlay_of
+from .pens import Pens
 from .picture import View, draw
 from .ranks import Ranks
 from .readings import glyphs, readings
 from .scene import NO_PAGE, Hit, Scene
 from .staging import Staging
 from .tips import Tips
-
-REACH_PX = 5.0
-"""How near the pointer must be to a wire."""
+from .wire_points import WirePoint
 
 
 class Diagram(QWidget):
@@ -53,6 +51,7 @@ class Diagram(QWidget):
 
     complained = Signal(str)
     followed = Signal(str, str)
+    asked = Signal(object)
     laid_out = Signal()
     zoomed = Signal()
 
@@ -66,6 +65,9 @@ class Diagram(QWidget):
         self.camera = Camera()
         self.state = View()
         self.probe: Callable[[Hit], bool] | None = None
+        self.pens = Pens()
+        self.repeat: Callable[[int], object] | None = None
+        self.handle: WirePoint | None = None
         self.overlay: Kind | None = None
         self.page_id: str | None = None
         self.scene = Scene(session.harness, NO_PAGE)
@@ -141,7 +143,7 @@ class Diagram(QWidget):
         self.begin(None)
         was_empty = self.scene.empty
         self._rebuild()
-        if was_empty and not self.scene.empty:
+        if was_empty and not self.scene.empty and self._fitted:
             self.fit()
 
     def _on_results(self, _: object) -> None:
@@ -266,6 +268,8 @@ class Diagram(QWidget):
             draw(painter, self.scene, at, self.theme, self.state)
             if self._gesture is not None:
                 self._gesture.paint(painter, at, self.theme)
+            elif self.handle is not None:
+                pointer.paint_handle(painter, at, self.theme, self.handle)
             if self.hasFocus() and self._shows_focus:
                 painter.setBrush(Qt.BrushStyle.NoBrush)
                 painter.setPen(self.theme.pen("accent", 2.0 * ratio))
@@ -303,34 +307,27 @@ class Diagram(QWidget):
         """Ask for a thing on another page."""
         self.followed.emit(page, thing)
 
+    def ask(self, what: Loose) -> None:
+        """Ask the user what goes where a wire was let go."""
+        self.asked.emit(what)
+
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Begin a gesture."""
         self.setFocus(Qt.FocusReason.MouseFocusReason)
         self._shows_focus = False
-        at, button = event.position(), event.button()
-        if self._gesture is not None:
-            return
-        if button == Qt.MouseButton.MiddleButton or (button == Qt.MouseButton.LeftButton and self._space):
-            self.begin(Pan(self, at))
-        elif button == Qt.MouseButton.LeftButton:
-            add = bool(
-                event.modifiers() & (Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier)
-            )
-            hit = self.scene.hit(self.camera.at(at.x(), at.y()), REACH_PX / self.camera.px_per_mm)
-            self.begin(Press(self, at, hit, add=add))
+        if self._gesture is None:
+            gesture = pointer.gesture_for(self, event, space=self._space)
+            if gesture is not None:
+                self.begin(gesture)
+        elif event.button() == Qt.MouseButton.RightButton:
+            self.begin(None)
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Go on with the gesture, or show what lies under the pointer."""
-        at = event.position()
         if self._gesture is not None:
-            self._gesture.move(at)
-            return
-        hit = self.scene.hit(self.camera.at(at.x(), at.y()), REACH_PX / self.camera.px_per_mm)
-        hovered = hit.member if hit else None
-        if hovered != self.state.hovered:
-            self.state.hovered = hovered
-            self.setToolTip(tip(self.session, hovered) if hovered else "")
-            self.update()
+            self._gesture.move(event.position())
+        else:
+            pointer.hover(self, event.position())
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """End the gesture."""
@@ -342,14 +339,13 @@ class Diagram(QWidget):
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         """Choose a wire: who else uses it."""
-        at = event.position()
-        hit = self.scene.hit(self.camera.at(at.x(), at.y()), REACH_PX / self.camera.px_per_mm)
+        hit = pointer.hit_at(self, event.position())
         if hit is not None and hit.kind == "wire" and event.button() == Qt.MouseButton.LeftButton:
             self.session.choose(hit.id)
 
     def leaveEvent(self, event: QEvent) -> None:
         """Show nothing as under the pointer."""
-        self.state.hovered = None
+        self.state.hovered = self.handle = None
         self.update()
 
     def wheelEvent(self, event: QWheelEvent) -> None:

@@ -13,9 +13,12 @@ from harness_studio.drawing.theme import Theme
 
 if TYPE_CHECKING:
     from harness_studio.diagram.camera import Camera
+    from harness_studio.diagram.pens import Pens
     from harness_studio.diagram.picture import View
     from harness_studio.diagram.scene import Hit, Scene
     from harness_studio.session.session import Session
+
+    from .lay import Loose
 
 THRESHOLD_PX = 4.0
 """How far the pointer must go before a press is a drag."""
@@ -29,6 +32,12 @@ class Hand(Protocol):
     camera: Camera
     state: View
     probe: Callable[[Hit], bool] | None
+    pens: Pens
+    page_id: str | None
+
+    def ask(self, what: Loose) -> None:
+        """Ask the user what goes where a wire was let go."""
+        ...
 
     def look(self, camera: Camera) -> None:
         """Show another part of the page."""

@@ -1,4 +1,4 @@
-"""A press of the left button: a click selects or chooses, a drag becomes a move or a rubber band."""
+"""A press of the left button: a click selects or chooses, a drag becomes a move, a new wire or a rubber band."""
 
 from __future__ import annotations
 
@@ -7,11 +7,13 @@ from PySide6.QtGui import QPainter
 
 from harness_studio.diagram.joints import joint_of
 from harness_studio.diagram.scene import Hit
+from harness_studio.diagram.wire_points import begins
 from harness_studio.drawing.pixels import Pixels
 from harness_studio.drawing.theme import Theme
 
 from .band import Band
 from .gesture import THRESHOLD_PX, Hand
+from .lay import Lay
 from .move import Move
 
 
@@ -35,8 +37,11 @@ class Press:
         if abs(at.x() - self._start.x()) + abs(at.y() - self._start.y()) < THRESHOLD_PX:
             return
         hit, session = self._hit, self._hand.session
+        start = begins(self._hand.scene, hit)
         if hit is None or hit.kind == "wire":
-            gesture: Band | Move = Band(self._hand, self._start, add=self._add)
+            gesture: Band | Move | Lay = Band(self._hand, self._start, add=self._add)
+        elif start is not None and not self._add:
+            gesture = Lay(self._hand, start)
         else:
             selected = {self._hand.scene.symbol_of(thing) for thing in session.selection}
             if hit.id not in selected:

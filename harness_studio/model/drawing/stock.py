@@ -218,12 +218,21 @@ def find(text: str, recent: Sequence[str] = ()) -> list[StockItem]:
     words = text.lower().replace("×", " x ").split()
     first = [item for item in map(item_of, recent) if item is not None]
     items = [*first, *(item for item in STOCK if item not in first)]
-    layout, ring = _LAYOUT.search(text.lower()), _ROUND.search(text.lower())
-    made = item_of(f"rows_{layout[1]}x{layout[2]}") if layout else None
-    if made is None and ring:
-        made = item_of(f"round_{ring[1] or ring[2]}")
     hits = [item for item in items if all(word in _said(item) for word in words)]
-    return hits if made is None or any(h.key == made.key for h in hits) else [made, *hits]
+    made, others = _typed_layout(text.lower())
+    if made is None or not all(word in _said(made) for word in others.replace("×", " x ").split()):
+        return hits
+    return [made, *(item for item in hits if item.key != made.key)]
+
+
+def _typed_layout(text: str) -> tuple[StockItem | None, str]:
+    """Return the connector whose layout is typed, and the other words."""
+    layout, ring = _LAYOUT.search(text), _ROUND.search(text)
+    if layout:
+        return item_of(f"rows_{layout[1]}x{layout[2]}"), text.replace(layout[0], " ")
+    if ring:
+        return item_of(f"round_{ring[1] or ring[2]}"), text.replace(ring[0], " ")
+    return None, text
 
 
 def _said(item: StockItem) -> str:

@@ -1,0 +1,44 @@
+"""The room of drawing: its page is the stock, its commands place, lay, part and arrange."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from harness_studio.desktop.commands import Command
+from harness_studio.desktop.rooms import Room
+
+from .hanging import Hanging
+from .loose_ends import LooseEnds
+from .stock_page import StockPage
+from .taking_out import TakingOut
+
+if TYPE_CHECKING:
+    from harness_studio.desktop.window import Window
+
+
+def open_room(window: Window) -> Room:
+    """Make the stock and the commands of drawing."""
+    page = StockPage(window)
+    hanging, loose, out = Hanging(window, page), LooseEnds(window), TakingOut(window)
+    paper = window.diagram
+
+    def selected() -> bool:
+        return bool(window.session.selection)
+
+    return Room(
+        {"stock": page},
+        [
+            Command("stock", "Stock: parts and connectors", "Draw/a", hanging.open_page, ("Ctrl+T",)),
+            Command("place", "Place something from the stock…", "Draw/a", hanging.finder.open, ("N",), on=paper),
+            Command("lay", "Lay a wire from the selected…", "Draw/a", loose.start, ("W",), on=paper),
+            Command("extend", "Extend the connector by a cavity", "Draw/b", out.extend, ("X",), selected, on=paper),
+            Command(
+                "take_out", "Take out with its wires", "Draw/b", out.with_wires, ("Del", "Backspace"), selected,
+                on=paper,
+            ),
+            Command(
+                "take_out_open", "Take out, leave its wires open", "Draw/b", out.leave_wires, ("Shift+Del",),
+                selected, on=paper,
+            ),
+        ],
+    )  # fmt: skip

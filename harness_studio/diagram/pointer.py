@@ -1,0 +1,78 @@
+"""What the pointer does on the diagram: which gesture a press begins, and what shows while it only moves."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QMouseEvent, QPainter
+
+from harness_studio.base.geometry import Point
+from harness_studio.drawing.pixels import Pixels
+from harness_studio.drawing.theme import Theme
+
+from .gestures.gesture import Gesture
+from .gestures.lay import Lay
+from .gestures.pan import Pan
+from .gestures.press import Press
+from .live import tip
+from .scene import Hit
+from .wire_points import HANDLE_MM, WirePoint, handle_of
+
+if TYPE_CHECKING:
+    from .view import Diagram
+
+REACH_PX = 5.0
+"""How near the pointer must be to a wire."""
+_ADDING = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier
+_KEEP_MM = 7.0
+"""While the pointer is so near to a handle it stays."""
+
+
+def hit_at(diagram: Diagram, at: QPointF) -> Hit | None:
+    """Return what lies under a pixel."""
+    return diagram.scene.hit(diagram.camera.at(at.x(), at.y()), REACH_PX / diagram.camera.px_per_mm)
+
+
+def gesture_for(diagram: Diagram, event: QMouseEvent, *, space: bool) -> Gesture | None:
+    """Return the gesture that a press begins."""
+    at, button = event.position(), event.button()
+    if button == Qt.MouseButton.MiddleButton or (button == Qt.MouseButton.LeftButton and space):
+        return Pan(diagram, at)
+    if button != Qt.MouseButton.LeftButton:
+        return None
+    handle = diagram.handle
+    if handle is not None and _apart(handle.at, diagram.camera.at(at.x(), at.y())) <= HANDLE_MM * 1.4:
+        return Lay(diagram, handle)
+    return Press(diagram, at, hit_at(diagram, at), add=bool(event.modifiers() & _ADDING))
+
+
+def hover(diagram: Diagram, at: QPointF) -> None:
+    """Show what lies under the pointer, and the handle of what wires are drawn from."""
+    hit = hit_at(diagram, at)
+    hovered = hit.member if hit else None
+    here = diagram.camera.at(at.x(), at.y())
+    handle = handle_of(diagram.scene, hovered) if hovered else None
+    before = diagram.handle
+    if handle is None and before is not None and _apart(before.at, here) <= _KEEP_MM:
+        handle = before
+    if hovered != diagram.state.hovered or handle != before:
+        diagram.handle = handle
+        diagram.state.hovered = hovered
+        diagram.setToolTip(tip(diagram.session, hovered) if hovered else "")
+        diagram.update()
+
+
+def _apart(a: Point, b: Point) -> float:
+    return math.dist((a.x_mm, a.y_mm), (b.x_mm, b.y_mm))
+
+
+def paint_handle(painter: QPainter, at: Pixels, theme: Theme, handle: WirePoint) -> None:
+    """Draw the ring with a stub from which a wire is drawn."""
+    x, y, r = at.x(handle.at.x_mm), at.y(handle.at.y_mm), HANDLE_MM * at.scale
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+    painter.setPen(theme.pen("accent", 1.5 * at.ratio))
+    painter.setBrush(theme.brush("card"))
+    painter.drawEllipse(QPointF(x, y), r, r)
+    painter.drawLine(QPointF(x, y), QPointF(x + r, y))
