@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from harness_studio.base.errors import EditError
@@ -39,11 +39,11 @@ class Checked:
         return tuple(f for f in self.before if left.isdisjoint(f.keys))
 
 
-def size(scope: Scope, wires: Sequence[str]) -> Checked:
+def size(scope: Scope, wires: Sequence[str], stopped: Callable[[], bool] = lambda: False) -> Checked:
     """Return advice on wires whose edit has been tried on a copy of the harness and brings no new finding.
 
     Thicker wires let loads draw more, so a way that is just within its budget may come out of it: then a part of each
-    budget is kept in reserve.
+    budget is kept in reserve. It tries no further once `stopped` says so.
     """
     clean, before = _clean(scope), standing(check(scope, fold=False))
     best: Checked | None = None
@@ -51,7 +51,7 @@ def size(scope: Scope, wires: Sequence[str]) -> Checked:
         done = _tried(scope, before, advise(clean, wires, reserve))
         if best is None or len(done.gone) > len(best.gone):
             best = done
-        if not done.withdrawn:
+        if not done.withdrawn or stopped():
             break
     assert best is not None
     return best
@@ -77,15 +77,29 @@ def _tried(scope: Scope, before: tuple[Finding, ...], proposal: Proposal) -> Che
 
 
 def _clean(scope: Scope) -> Scope:
-    """Return the scope with clean joints: a wire is not made thicker to make up for a joint that is to be mended."""
-    if not any(j.mohm is not None for j in scope.harness.joints.values()):
+    """Return the scope without the joints that were found worse than clean ones.
+
+    A wire is not made thicker to make up for a joint that is to be mended. A joint that was measured better stays.
+    """
+    clean = scope.clean
+    ohm = clean.branches.resistance_ohm
+    worse = [
+        joint.id
+        for joint in scope.harness.joints.values()
+        if joint.mohm is not None
+        and ((number := clean.joints.get(joint.id)) is None or joint.mohm > float(ohm[number]) * 1e3)
+    ]
+    if not worse:
         return scope
-    return _scope_like(scope, scope.harness, clean=True)
+    harness = scope.harness.snapshot()
+    for joint in worse:
+        del harness.tables["joints"][joint]
+    return _scope_like(scope, harness)
 
 
-def _scope_like(scope: Scope, harness: Harness, *, clean: bool = False) -> Scope:
+def _scope_like(scope: Scope, harness: Harness) -> Scope:
     modes = [state.mode for state in scope.states]
-    return scope_of(harness, modes, How(scope.how.method, scope.how.table), clean=clean)
+    return scope_of(harness, modes, How(scope.how.method, scope.how.table))
 
 
 def new_findings(before: Iterable[Finding], after: Iterable[Finding]) -> list[Finding]:

@@ -97,7 +97,7 @@ def answer(scope: Scope, question: Question, stopped: Callable[[], bool]) -> Adv
         if question.of in scope.harness.wires
         else adviser.chosen(scope.harness, circuit=question.of or None)
     )
-    sized = proposals.size(scope, wires)
+    sized = proposals.size(scope, wires, stopped)
     return Advised(question, size_html(scope, sized), sized.proposal.edit)
 
 

@@ -5,6 +5,7 @@ from collections.abc import Callable
 import pytest
 
 from harness_studio.base.errors import HarnessError
+from harness_studio.checks import proposals
 from harness_studio.checks.adviser import Advice, chosen
 from harness_studio.checks.proposals import Checked, size
 from harness_studio.checks.runner import check, standing
@@ -258,3 +259,12 @@ def test_a_proposal_brings_no_new_finding_and_leaves_no_fuse_above_its_wires(see
         if found.proposed_a is not None and found.proposed_a > (found.present_a or 0.0):
             for wire in scope.protection.wires_of(found.fuse):
                 assert ("fuse_wire", (wire,)) not in left
+
+
+def test_joints_found_worse_are_taken_as_clean_and_those_measured_better_stay() -> None:
+    x = h.sound()
+    h.joint(x, "GP1", 45.0)
+    h.joint(x, "X1.1", 0.2)
+    clean = proposals._clean(scope_of(x))
+    assert list(clean.harness.joints) == ["X1.1"]
+    assert set(x.joints) == {"GP1", "X1.1"}
