@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QModelIndex, Qt, Signal
 from PySide6.QtGui import QStandardItem, QStandardItemModel
-from PySide6.QtWidgets import QLabel, QListView, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QLabel, QListView, QScrollArea, QVBoxLayout, QWidget
 
 from harness_studio.diagram.focus import FOLDED
 from harness_studio.diagram.words import amperes, counted, millivolts, per_cent, volts
@@ -162,22 +162,33 @@ class GroundMap(QWidget):
         self._caution.setFont(look.small())
         self._caution.setWordWrap(True)
         self._cards: list[Callable[[Session], None]] = []
-        layout = self._layout = QVBoxLayout(self)
+        below = QWidget()
+        self._below = QVBoxLayout(below)
+        self._below.setContentsMargins(0, 0, 4, 0)
+        self._below.setSpacing(8)
+        for widget in (self.if_it_were, self.proof, self._caution):
+            self._below.addWidget(widget)
+        self._below.addStretch(1)
+        rest = QScrollArea(self)
+        rest.setWidget(below)
+        rest.setWidgetResizable(True)
+        rest.setFrameShape(QFrame.Shape.NoFrame)
+        rest.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        rest.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        rest.viewport().setAutoFillBackground(False)
+        below.setAutoFillBackground(False)
+        layout = QVBoxLayout(self)
         layout.setContentsMargins(18, 16, 18, 16)
         layout.setSpacing(6)
         layout.addWidget(self.title)
         layout.addWidget(self.sentence)
         layout.addSpacing(6)
-        layout.addWidget(self.list, 1)
-        layout.addWidget(self.if_it_were)
-        layout.addSpacing(4)
-        layout.addWidget(self.proof)
-        layout.addSpacing(4)
-        layout.addWidget(self._caution)
+        layout.addWidget(self.list, 4)
+        layout.addWidget(rest, 7)
 
-    def add_card(self, card: QWidget, show: Callable[[Session], None]) -> None:
-        """Put a card of a room below the list; `show` is called whenever the page shows a session."""
-        self._layout.insertWidget(self._layout.indexOf(self.list) + 1, card)
+    def add_card(self, card: QWidget, show: Callable[[Session], None], *, first: bool = False) -> None:
+        """Put a card of a room below the list, before the proof; `show` is called when the page shows a session."""
+        self._below.insertWidget(0 if first else self._below.indexOf(self.proof), card)
         self._cards.append(show)
 
     @property
@@ -189,8 +200,6 @@ class GroundMap(QWidget):
     def show_session(self, session: Session) -> None:
         """Show the chosen joint of a session."""
         self._session = session
-        for show in self._cards:
-            show(session)
         found = session.ground_map()
         self.proof.show_session(session, found)
         self.show_forecast(session)
@@ -209,6 +218,8 @@ class GroundMap(QWidget):
 
     def show_forecast(self, session: Session) -> None:
         """Show what the chosen joint would do, of the selected load if one is selected."""
+        for show in self._cards:
+            show(session)
         if session.ground_map() is None:
             self.if_it_were.hide()
         else:

@@ -45,6 +45,7 @@ def against(
     joint: str,
     *,
     totals_ohm: Sequence[float] = TOTALS_OHM,
+    also: Sequence[str] = (),
     base: Base | None = None,
     progress: Progress = lambda _done, _all: True,
 ) -> Against | None:
@@ -52,6 +53,8 @@ def against(
 
     Parameters
     ----------
+    also
+        Readings that are kept whether one would notice them or not.
     base
         The prepared state of the same network, to use it again.
 
@@ -87,7 +90,7 @@ def against(
         for change in row.changes:
             if change.reading not in noticed or change.weight > noticed[change.reading].weight:
                 noticed[change.reading] = change
-    kept = _told(noticed, now)
+    kept = list(dict.fromkeys((*_told(noticed, now), *(key for key in also if key in now))))
     values = {
         key: tuple(None if column is None else column.get(key, now[key].value) for column in columns)
         for key in kept

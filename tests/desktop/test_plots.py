@@ -2,6 +2,7 @@
 
 import io
 import json
+import math
 
 import pypdf
 import pytest
@@ -12,6 +13,7 @@ from PySide6.QtWidgets import QWidget
 from harness_studio.app.main import main
 from harness_studio.desktop.plots.kinds import KINDS
 from harness_studio.desktop.plots.plot import numbers
+from harness_studio.desktop.plots.record import Record
 from harness_studio.drawing.theme import dark
 from harness_studio.network.network import Overrides
 from tests.support.pointing import click, press
@@ -246,3 +248,25 @@ def test_no_two_lines_are_told_apart_by_colour_alone(pickup, page):
         for panel in plot.panels:
             looks = [(line.dash, line.mark, line.width) for line in panel.lines]
             assert len(set(looks)) == len(looks)
+
+
+def test_the_record_in_the_ground_map_follows_the_dial(qtbot, pickup, project, capsys):
+    click(pickup, "GP2")
+    record = pickup.drawer.ground_map.findChild(Record)
+    qtbot.waitUntil(lambda: record.isVisible(), timeout=20_000)
+    assert record.reading == "M2 volts"
+    dots = dict(record.curve.dots)
+    assert len(dots) == 18
+    rows = run(capsys, "sweep", project, "--joint", "GP2", "--added", "open")["rows"]
+    told = {c["reading"]: c["bad"] for row in rows for c in row["changes"]}
+    assert dots[math.inf] == pytest.approx(told["M2 volts"], abs=1e-6)
+    kept = record.found
+    pickup.session.set_overrides(Overrides().with_joint("GP2", 0.2), at_once=True)
+    qtbot.waitUntil(lambda: not pickup.session.computed.stale)
+    assert record.found is kept  # the curve is that of the joint, only the ring moves
+    assert record.curve._here == pytest.approx(0.2)
+    assert record.curve._now == pickup.session.computed.readings["M2 volts"].value
+    qtbot.mouseClick(record.all, Qt.MouseButton.LeftButton)
+    page = next(p for p in pickup.drawer._rooms if p.title == "Plots")
+    assert page.isVisible()
+    assert page.kind.id == "against"

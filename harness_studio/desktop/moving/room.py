@@ -49,7 +49,7 @@ class Moving(QObject):
         self._title = ""
         self._steps = 0
         self.card = MoveCard(window.drawer.ground_map)
-        window.drawer.ground_map.add_card(self.card, self._show)
+        window.drawer.ground_map.add_card(self.card, self._show, first=True)
         self.finder = Finder(window.diagram, "Move the return to", "another ground …", self._rows)
         self.finder.picked.connect(self.put)
         self.finder.closed.connect(window.diagram.setFocus)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import logging
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 from harness_studio.base.errors import HarnessError
@@ -51,8 +51,8 @@ class Beside:
             self._look()
             self._look = None
 
-    def want(self, session: Session, joint: str) -> None:
-        """Compute the readings against a joint's resistance."""
+    def want(self, session: Session, joint: str, also: Sequence[str] = ()) -> None:
+        """Compute the readings against a joint's resistance, those of `also` in any case."""
         self.stop()
         network = session.computed.network
         if network is None:
@@ -71,7 +71,7 @@ class Beside:
 
             try:
                 return (
-                    against(harness, network, joint, progress=step)
+                    against(harness, network, joint, also=also, progress=step)
                     or f"{joint} is no joint that can be made worse."
                 )
             except HarnessError as error:

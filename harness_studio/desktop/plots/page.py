@@ -50,6 +50,7 @@ class PlotPage(QWidget):
     picked = Signal(str)
     printing = Signal(object)
     larger = Signal(object)
+    themed = Signal(object)
 
     def __init__(self, scheduler: Scheduler, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -146,6 +147,7 @@ class PlotPage(QWidget):
     def set_theme(self, theme: Theme) -> None:
         """Draw in another theme."""
         self._theme = theme
+        self.themed.emit(theme)
         for chart in self._charts():
             chart.show_plot(self.plot, theme)
 

@@ -15,6 +15,7 @@ from harness_studio.desktop.rooms import Room
 from .kinds import KINDS
 from .page import PlotPage
 from .plot import Plot
+from .record import Record
 
 if TYPE_CHECKING:
     from harness_studio.desktop.window import Window
@@ -37,6 +38,10 @@ def open_room(window: Window) -> Room:
         window.drawer.open(PAGE)
         page.choice.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
+    record = Record(window.scheduler, window.drawer.ground_map)
+    record.wanted.connect(partial(show, "against"))
+    window.drawer.ground_map.add_card(record, record.show_session)
+    page.themed.connect(record.set_theme)
     commands = [Command("plots", "Plots", "Plots/a", lambda: show(None), ("P",))]
     commands += [Command(f"plot_{k.id}", k.title, "Plots/b", partial(show, k.id)) for k in KINDS]
     return Room({PAGE: page}, commands)
