@@ -46,9 +46,10 @@ class CaseView(QWidget):
         self._looked_at: Proposal | None = None
         self._step_tips: Tips = ()
         self._then = SUSPECTS
-        self.back = button("‹ All cases", self.left.emit, self, "word")
+        self.back = button("‹ All", self.left.emit, self, "word")
         self.title = OneLine(self)
         self.title.setFont(fonts.font(fonts.HEAD_PX, fonts.BOLD))
+        self.back.setAccessibleName("All cases")
         self.names = Choice("page of the case", NAMES, self)
         self.seen, self.suspects = SeenPage(desk, self), SuspectsPage(desk, self)
         self.readings, self.mend = ReadingsPage(desk, self), MendPage(desk, self)
@@ -71,8 +72,7 @@ class CaseView(QWidget):
         head = QVBoxLayout()
         head.setContentsMargins(14, 0, 14, 0)
         head.setSpacing(5)
-        head.addLayout(row(self.back))
-        head.addWidget(self.title)
+        head.addLayout(row(self.back, self.title, stretch=1))
         head.addWidget(self.names)
         layout.addLayout(head)
         layout.addWidget(self._stack, 1)

@@ -62,8 +62,10 @@ class StepCard(QFrame):
         self.said.setVisible(bool(self.said.text()))
         self.button = button("I measured …", lambda: self.measured.emit(self.step), self, "word")
         self.button.setAccessibleName(f"I measured {step.purpose}, {where.text()}")
-        layout = column(self.title, where, self.said, gap=2, margins=(12, 6, 8, 6))
-        layout.addLayout(row(self.button))
+        layout = column(gap=2, margins=(12, 6, 8, 7))
+        layout.addLayout(row(self.title, self.button, stretch=0))
+        for label in (where, self.said):
+            layout.addWidget(label)
         self.setLayout(layout)
 
     def enterEvent(self, event: QEnterEvent) -> None:
