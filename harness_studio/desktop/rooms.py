@@ -68,6 +68,7 @@ def open_rooms(window: Window) -> list[Room]:
     from .drawing import room as drawing
     from .findings import room as findings
     from .first import room as first
+    from .guide import room as guide
     from .history import room as history
     from .keys import room as keys
     from .lists import room as lists
@@ -93,4 +94,5 @@ def open_rooms(window: Window) -> list[Room]:
         pages.open_room(window),
         history.open_room(window),
         keys.open_room(window),
+        guide.open_room(window),
     ]

@@ -1,0 +1,100 @@
+"""The parts of the guide that are made from the program: its commands with their options, and its keys.
+
+The pages commands.md and keys.md of resources/guide are written by hand; between ``<!-- made: NAME -->`` and
+``<!-- end -->`` stands what this module makes. ``python -m harness_studio.app.reference`` makes it anew in a checkout.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import re
+from collections.abc import Iterator
+
+from harness_studio.base import resources
+
+_REGION = re.compile(r"(<!-- made: (\w+) -->\n).*?(<!-- end -->)", re.S)
+PAGES = ("commands.md", "keys.md")
+
+
+def commands() -> Iterator[str]:
+    """Yield the lines that tell of every command."""
+    from .main import parser
+
+    top = parser()
+    choices = next(a for a in top._actions if isinstance(a, argparse._SubParsersAction))
+    about = {choice.dest: choice.help for choice in choices._choices_actions}
+    for name, own in choices.choices.items():
+        yield f"## {name}"
+        yield ""
+        yield f"{_sentence(about[name] or '')} {own.description or ''}".strip()
+        yield ""
+        yield "| option | does |"
+        yield "| --- | --- |"
+        for action in own._actions:
+            if not isinstance(action, argparse._HelpAction):
+                yield f"| {_words_of(action)} | {_cell(action.help or '')} |"
+        yield ""
+
+
+def _sentence(text: str) -> str:
+    return text[:1].upper() + text[1:].rstrip(".") + "."
+
+
+def _words_of(action: argparse.Action) -> str:
+    value = action.metavar if isinstance(action.metavar, str) else action.dest.upper()
+    if not action.option_strings:
+        return f"`{value}`"
+    takes = f" {value}" if action.nargs != 0 else ""
+    return ", ".join(f"`{option}{takes}`" for option in action.option_strings)
+
+
+def _cell(text: str) -> str:
+    return " ".join(text.replace("%%", "%").replace("|", "\\|").split())
+
+
+def keys() -> Iterator[str]:
+    """Yield the lines of a table of all commands of the window that have keys; a QApplication is needed."""
+    from PySide6.QtGui import QKeySequence
+
+    from harness_studio.desktop.window import Window
+
+    window = Window()
+    try:
+        yield "| keys | does | menu |"
+        yield "| --- | --- | --- |"
+        for command in window.commands.all:
+            if command.keys:
+                said = ", ".join(
+                    f"`{QKeySequence(key).toString(QKeySequence.SequenceFormat.PortableText)}`"
+                    for key in command.keys
+                )
+                menu = command.menu.partition("/")[0] or "list of commands only"
+                yield f"| {said} | {_cell(command.title.replace('…', ''))} | {menu} |"
+    finally:
+        window.take_down()
+        window.deleteLater()
+
+
+def made(text: str) -> str:
+    """Return a page with its made parts made anew."""
+    makers = {"commands": commands, "keys": keys}
+    return _REGION.sub(lambda m: m.group(1) + "\n".join(makers[m.group(2)]()) + "\n" + m.group(3), text)
+
+
+def main() -> None:
+    """Write the pages of the checkout anew."""
+    os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+    from PySide6.QtCore import QStandardPaths
+    from PySide6.QtWidgets import QApplication
+
+    QStandardPaths.setTestModeEnabled(True)
+    app = QApplication([])
+    for name in PAGES:
+        page = resources.path("guide", name)
+        page.write_text(made(page.read_text(encoding="utf-8")), encoding="utf-8")
+    app.quit()
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,1 @@
+"""The guide: read and searched in a window of its own, without a network."""

@@ -1,0 +1,55 @@
+"""The room of the guide: F1 opens it at what the drawer shows."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from harness_studio.desktop.commands import Command
+from harness_studio.desktop.rooms import Room
+
+from .chapters import CHAPTERS, FOR_PAGE
+
+if TYPE_CHECKING:
+    from harness_studio.desktop.window import Window
+
+    from .reader import Reader
+
+
+class Guide:
+    """Opens the guide."""
+
+    def __init__(self, window: Window) -> None:
+        self._window = window
+        self.reader: Reader | None = None
+
+    def open(self, chapter: str = "") -> None:
+        """Open a chapter; '' for that of the drawer's page."""
+        from .reader import Reader
+
+        if self.reader is None:
+            self.reader = Reader(self._window)
+        page = self._window.drawer.page_id if self._window.drawer.isVisible() else ""
+        self.reader.open_at(chapter or FOR_PAGE.get(page, CHAPTERS[0]))
+        self.reader.show()
+        self.reader.raise_()
+        self.reader.activateWindow()
+        self.reader.text.setFocus()
+
+    def search(self) -> None:
+        """Open the guide with the keys in its search."""
+        self.open()
+        if self.reader is not None:
+            self.reader.field.setFocus()
+
+
+def open_room(window: Window) -> Room:
+    """Return the room of the guide."""
+    guide = Guide(window)
+    window.guide = guide  # type: ignore[attr-defined]
+    return Room(
+        commands=[
+            Command("guide", "Guide to this page", "Help/a", guide.open, ("F1",)),
+            Command("guide_search", "Search the guide…", "Help/a", guide.search, ("Shift+F1",)),
+            Command("guide_keys", "All keys", "Help/b", lambda: guide.open("keys")),
+        ]
+    )

@@ -1,0 +1,82 @@
+"""The guide: opened by a key where one is, searched, followed; what is made from the program is as the program is."""
+
+import re
+
+import pytest
+from PySide6.QtCore import Qt, QUrl
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from harness_studio.app import reference
+from harness_studio.base import resources
+from harness_studio.desktop.guide import chapters
+from harness_studio.desktop.guide.reader import Reader
+from harness_studio.desktop.window import Window
+
+LINK = re.compile(r"(!?)\[[^\]]*\]\(([^)\s]+)\)")
+
+
+def reader_of(window: Window) -> Reader:
+    found = window.guide.reader
+    assert found is not None
+    return found
+
+
+@pytest.fixture
+def reader(qtbot: QtBot, pickup: Window) -> Reader:
+    qtbot.keyClick(pickup, Qt.Key.Key_F1)
+    return reader_of(pickup)
+
+
+def test_f1_opens_the_chapter_of_the_open_page(qtbot: QtBot, pickup: Window) -> None:
+    pickup.drawer.open("keys")
+    qtbot.keyClick(pickup, Qt.Key.Key_F1)
+    reader = reader_of(pickup)
+    assert reader.isVisible()
+    assert reader.chapter == chapters.FOR_PAGE["keys"]
+    assert reader.list.currentItem().text() == chapters.title(reader.chapter)
+    assert "Ctrl+K" in reader.text.toPlainText()
+
+
+def test_typed_words_find_a_section_and_enter_goes_there(qtbot: QtBot, reader: Reader) -> None:
+    reader.field.setFocus()
+    qtbot.keyClicks(reader.field, "ids points joints")
+    assert reader.list.item(0).text() == "The project file: Ids, points and joints"
+    qtbot.keyClick(reader.field, Qt.Key.Key_Return)
+    assert reader.chapter == "project-file"
+    assert reader.text.textCursor().block().text() == "Ids, points and joints"
+    assert reader.text.verticalScrollBar().value() > 0
+    qtbot.keyClick(reader.list, Qt.Key.Key_Escape)
+    assert [reader.list.item(r).text() for r in range(reader.list.count())] == [
+        chapters.title(c) for c in chapters.CHAPTERS
+    ]
+
+
+def test_what_is_not_there_is_said(qtbot: QtBot, reader: Reader) -> None:
+    qtbot.keyClicks(reader.field, "xylophone")
+    assert [reader.list.item(r).text() for r in range(reader.list.count())] == ["nothing found"]
+
+
+def test_a_link_leads_to_its_chapter_and_heading(reader: Reader) -> None:
+    reader.text.anchorClicked.emit(QUrl("commands.md#solve"))
+    assert reader.chapter == "commands"
+    assert reader.text.textCursor().block().text() == "solve"
+
+
+@pytest.mark.parametrize("chapter", chapters.CHAPTERS)
+def test_links_and_pictures_lead_somewhere(chapter: str) -> None:
+    headings = {(s.chapter, s.heading.lower()) for s in chapters.sections()}
+    for picture, target in LINK.findall(chapters.markdown(chapter)):
+        if picture:
+            assert resources.path("guide").joinpath(target).is_file(), target
+        elif "://" not in target:
+            name, _, heading = target.partition("#")
+            name = name.removesuffix(".md") or chapter
+            assert name in chapters.CHAPTERS, target
+            assert not heading or (name, heading.replace("-", " ")) in headings, target
+
+
+@pytest.mark.parametrize("page", reference.PAGES)
+def test_what_is_made_from_the_program_is_up_to_date(qapp: QApplication, page: str) -> None:
+    text = resources.text("guide", page)
+    assert reference.made(text) == text, "run: python -m harness_studio.app.reference"
