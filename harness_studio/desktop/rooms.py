@@ -63,6 +63,7 @@ class Room:
 
 def open_rooms(window: Window) -> list[Room]:
     """Make the rooms of a window, in the order of their pages."""
+    from .bench import room as bench
     from .casebook import room as casebook
     from .common import room as common
     from .drawing import room as drawing
@@ -86,6 +87,7 @@ def open_rooms(window: Window) -> list[Room]:
         findings.open_room(window),
         lists.open_room(window),
         drawing.open_room(window),
+        bench.open_room(window),
         casebook.open_room(window),
         plots.open_room(window),
         moving.open_room(window),
