@@ -2,7 +2,7 @@
 
 import gc
 import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -84,6 +84,12 @@ def window(qtbot: QtBot, answers: Answers) -> Window:
 def project(tmp_path: Path, sample_projects_dir: Path) -> Path:
     """Return a copy of the first sample that may be changed."""
     return Path(shutil.copy(sample_projects_dir / "first_harness.yaml", tmp_path / "pickup.yaml"))
+
+
+@pytest.fixture
+def copied(tmp_path: Path, sample_projects_dir: Path) -> Callable[[str], Path]:
+    """Return what copies a sample by its name: one that is opened where it lies would be locked there."""
+    return lambda name: Path(shutil.copy(sample_projects_dir / f"{name}.yaml", tmp_path / f"{name}.yaml"))
 
 
 @pytest.fixture

@@ -34,8 +34,8 @@ def opened(qtbot, window, path):
 
 
 @pytest.mark.parametrize("sample", SAMPLES)
-def test_a_clicked_ground_of_each_sample(qtbot, window, sample_projects_dir, capsys, sample):
-    path = sample_projects_dir / f"{sample}.yaml"
+def test_a_clicked_ground_of_each_sample(qtbot, window, copied, capsys, sample):
+    path = copied(sample)
     opened(qtbot, window, path)
     session, diagram = window.session, window.diagram
     network = expand(session.harness, session.mode)
@@ -72,8 +72,8 @@ def test_a_clicked_ground_of_each_sample(qtbot, window, sample_projects_dir, cap
 
 
 @pytest.mark.parametrize("sample", SAMPLES)
-def test_the_numbers_of_the_overlays_are_those_of_solve(qtbot, window, sample_projects_dir, capsys, sample):
-    path = sample_projects_dir / f"{sample}.yaml"
+def test_the_numbers_of_the_overlays_are_those_of_solve(qtbot, window, copied, capsys, sample):
+    path = copied(sample)
     opened(qtbot, window, path)
     scene, solution = window.diagram.scene, window.session.solution
     wires = run(capsys, "solve", path)["wires"]
@@ -87,10 +87,10 @@ def test_the_numbers_of_the_overlays_are_those_of_solve(qtbot, window, sample_pr
             assert warmth.words[number].startswith(f"{wires[wire]['temperature_c']:.0f} of ")
 
 
-def test_the_flasher_of_a_sample_follows_the_dial(qtbot, window, sample_projects_dir):
+def test_the_flasher_of_a_sample_follows_the_dial(qtbot, window, copied):
     """An electronic flasher doubles its rate when a lamp's current is lost: here by its ground."""
     window.resize(1280, 800)
-    opened(qtbot, window, sample_projects_dir / "estuary_pickup.yaml")
+    opened(qtbot, window, copied("estuary_pickup"))
     session = window.session
     session.set_mode("rain_idle")
     qtbot.mouseClick(window.strip.folds["switch"], Qt.MouseButton.LeftButton)

@@ -1,8 +1,8 @@
 """A thing on another page comes into view, also where that page is laid out on another thread."""
 
 
-def test_a_thing_of_another_page_comes_into_view(qtbot, window, sample_projects_dir):
-    window.files.open(sample_projects_dir / "estuary_pickup.yaml")
+def test_a_thing_of_another_page_comes_into_view(qtbot, window, copied):
+    window.files.open(copied("estuary_pickup"))
     qtbot.waitUntil(lambda: not window.diagram.busy, timeout=20_000)
     assert window.diagram.scene.place_of("M2") is None
     window.show_thing("M2")

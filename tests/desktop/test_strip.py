@@ -64,12 +64,10 @@ def test_a_harness_without_modes_says_so(qtbot, window):
 
 
 @pytest.mark.parametrize("width", [1440, 1280])
-def test_every_position_of_a_large_harness_is_reached_by_two_presses(
-    qtbot, window, sample_projects_dir, width
-):
+def test_every_position_of_a_large_harness_is_reached_by_two_presses(qtbot, window, copied, width):
     """At the usual widths nothing hides behind a scroll bar that lies: a fold, then the position."""
     window.resize(width, 800 if width == 1280 else 900)
-    window.files.open(sample_projects_dir / "estuary_pickup.yaml")
+    window.files.open(copied("estuary_pickup"))
     qtbot.waitUntil(lambda: window.session.solution is not None, timeout=20_000)
     strip = window.strip
 
@@ -88,8 +86,8 @@ def test_every_position_of_a_large_harness_is_reached_by_two_presses(
     qtbot.waitUntil(lambda: not window.diagram.busy, timeout=20_000)
 
 
-def test_folds_count_what_is_pressed_and_are_reached_by_keys(qtbot, window, sample_projects_dir):
-    window.files.open(sample_projects_dir / "estuary_pickup.yaml")
+def test_folds_count_what_is_pressed_and_are_reached_by_keys(qtbot, window, copied):
+    window.files.open(copied("estuary_pickup"))
     qtbot.waitUntil(lambda: window.session.solution is not None, timeout=20_000)
     fold = window.strip.folds["switch"]
     assert fold.text() == "Switches 19"
