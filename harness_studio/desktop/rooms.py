@@ -75,6 +75,7 @@ def open_rooms(window: Window) -> list[Room]:
     from .lists import room as lists
     from .moving import room as moving
     from .pages import room as pages
+    from .photo import room as photo
     from .plots import room as plots
     from .printing import room as printing
     from .safety import room as safety
@@ -94,6 +95,7 @@ def open_rooms(window: Window) -> list[Room]:
         two_modes.open_room(window),
         printing.open_room(window),
         pages.open_room(window),
+        photo.open_room(window),
         history.open_room(window),
         keys.open_room(window),
         guide.open_room(window),

@@ -24,6 +24,7 @@ LINES = "Records a vehicle's harness, shows which circuits share a ground, and t
 BEGIN = (
     ("new", "New harness"),
     ("open", "Open a project…"),
+    ("new_from_photo", "New from a photo…"),
     ("import_kbl", "Import a harness description list (KBL)…"),
 )
 MOST_RECENT = 5

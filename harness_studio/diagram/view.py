@@ -39,6 +39,7 @@ from .readings import glyphs, readings
 from .scene import NO_PAGE, Hit, Scene
 from .staging import Staging
 from .tips import Tips
+from .under import Under
 from .wire_points import WirePoint
 
 
@@ -76,6 +77,7 @@ class Diagram(QWidget):
         self._fitted = True
         self._shows_focus = False
         self._ease = Ease(self, self._eased)
+        self.under = Under()
         self.dial = Dial(session, self, self.setFocus)
         self._ends: list[Callable[[], None]] = []
         self.setMouseTracking(True)
@@ -230,7 +232,7 @@ class Diagram(QWidget):
 
     def fit(self) -> None:
         """Show the whole page, and go on doing so while the view changes its size."""
-        self.look(fitted(self.scene.extent, self.width(), self.height()))
+        self.look(fitted(self.under.extent(self.scene, self.session.path), self.width(), self.height()))
         self._fitted = True
 
     def zoom_by(self, factor: float, at: QPointF | None = None) -> None:
@@ -265,6 +267,7 @@ class Diagram(QWidget):
             ratio = self.devicePixelRatioF()
             painter.scale(1 / ratio, 1 / ratio)
             at = self.camera.pixels(self.width(), self.height(), ratio)
+            self.under.paint(painter, at, self.scene.page.photo, self.session.path)
             draw(painter, self.scene, at, self.theme, self.state)
             if self._gesture is not None:
                 self._gesture.paint(painter, at, self.theme)
