@@ -346,13 +346,12 @@ def sharpen(
     pieces = segments_of(known, [t.mode for t in tables], probes)
     real = np.flatnonzero(cells.place < len(cells.groups))
     place, step = cells.place[real], cells.step[real]
-    rows: Floats | None = None
+    rows = np.zeros((len(real) + 1, len(probes), pieces[tables[0].mode].size))
     for table in tables:
+        mine = pieces[table.mode].readings
         volts = table.at.volts[:, place, step]
-        mine = rows_under(pieces[table.mode], table.at.sites, place, step, volts)
-        mine = np.concatenate([mine, clean_rows(pieces[table.mode])[None]])
-        rows = mine if rows is None else rows + mine
-    assert rows is not None
+        rows[:-1, mine] = rows_under(pieces[table.mode], table.at.sites, place, step, volts)
+        rows[-1, mine] = clean_rows(pieces[table.mode])[mine]
     before, after = rows[:, :count], rows[:, count:]
     variance = (after**2).sum(axis=2)
     shift = np.zeros_like(variance)

@@ -106,7 +106,7 @@ def seen_chance(seen: str, change: Floats, now: Floats, clean: float) -> Floats:
     elif seen == "dead":
         chance = ndtr((DEAD - np.abs(now) / max(abs(clean), 1e-9)) / (DEAD / SHARPNESS))
     elif seen == "glows when off":
-        chance = np.where(abs(clean) < 1e-6, up, 0.0)
+        chance = np.where(abs(clean) < 1.0, up, 0.0)
     else:
         chance = np.maximum(up, down)
     found: Floats = LAPSE + (1.0 - 2.0 * LAPSE) * np.clip(chance, 0.0, 1.0)

@@ -7,8 +7,8 @@ deviation, or turn a relay that can. What was solved fully is kept for the next 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from harness_studio.base.errors import SolveError
@@ -30,16 +30,27 @@ if TYPE_CHECKING:
     Bools = NDArray[np.bool_]
 
 CHUNK = 512
+ALIKE_V = 0.02
+"""Volts to first order within which changes that turn the same are taken as one."""
+NOTHING: frozenset[int] = frozenset()
 Key = tuple[int, int, int]
 """A change: the two numbers of its site's key, and the step of its grid."""
 
 
 @dataclass(slots=True)
 class Solved:
-    """What was solved fully in a state: volts of all rows by change; how many took a solution of their own."""
+    """What was solved fully in a state: volts of all rows by change; how many took a solution of their own.
+
+    `let_be` are bounds whose elements turned, which did not matter for what was observed then.
+    """
 
     by_change: dict[Key, Floats] = field(default_factory=dict)
+    let_be: dict[Key, frozenset[int]] = field(default_factory=dict)
     fully: int = 0
+
+    def good(self, key: Key, matters: frozenset[int]) -> bool:
+        """Tell whether a change is solved with all turned that matters."""
+        return key in self.by_change and not self.let_be.get(key, NOTHING) & matters
 
 
 @dataclass(slots=True)
@@ -80,11 +91,18 @@ def shares(state: State, sites: Sites) -> Floats:
     return found
 
 
-def turned(state: State, sites: Sites, share: Floats) -> Bools:
-    """Return which elements turn under which change, to first order: (bounds, sites, grid)."""
+NEARER = 0.5
+"""Part of the way from a clean coil's volts to where it turns, from which it may turn once all is solved."""
+
+
+def turned(state: State, sites: Sites, share: Floats, nearer: float = 0.0) -> Bools:
+    """Return which elements turn under which change, to first order: (bounds, sites, grid).
+
+    With `nearer` so do those that come near to it: that part of the way from the clean volts is taken off.
+    """
     import numpy as np
 
-    judged = state.base.judged
+    judged = state.judged
     if not len(judged.first):
         return np.zeros((0, *share.shape), dtype=bool)
     over = state.point_volts(judged.first) - state.point_volts(judged.second)
@@ -95,7 +113,10 @@ def turned(state: State, sites: Sites, share: Floats) -> Bools:
     now = np.where(judged.sized.reshape(shape), np.abs(now), now)
     can_fall = np.array([b is not None for b in judged.below], dtype=bool).reshape(shape)
     can_rise = np.array([a is not None for a in judged.above], dtype=bool).reshape(shape)
-    low, high = judged.low.reshape(shape), judged.high.reshape(shape)
+    clean = np.where(judged.sized, np.abs(over), over)
+    with np.errstate(invalid="ignore"):
+        low = judged.low + nearer * np.nan_to_num(np.maximum(clean - judged.low, 0.0), posinf=0.0)
+    low, high = low.reshape(shape), judged.high.reshape(shape)
     found: Bools = ((now < low) & can_fall) | ((now >= high) & can_rise)
     return found
 
@@ -123,36 +144,44 @@ def refine(
     import numpy as np
 
     site, step = np.nonzero(wanted.which)
+    first_order_volts = at.volts.copy()
     keys = [(*at.sites.keys[s], g) for s, g in zip(site.tolist(), step.tolist(), strict=True)]
-    missing = np.array([k not in solved.by_change for k in keys], dtype=bool)
+    matters = frozenset(np.flatnonzero(wanted.matters).tolist())
+    missing = np.array([not solved.good(k, matters) for k in keys], dtype=bool)
     turns = wanted.turning[:, site, step].any(axis=0)
-    late: list[tuple[int, Floats | None]] = [(n, None) for n in np.flatnonzero(missing & turns).tolist()]
+    late: list[tuple[int, Floats | None, frozenset[str]]] = [
+        (n, None, _names(at.state, np.flatnonzero(wanted.turning[:, site[n], step[n]]).tolist()))
+        for n in np.flatnonzero(missing & turns).tolist()
+    ]
     rest = np.flatnonzero(missing & ~turns)
     for start in range(0, len(rest), CHUNK):
         if cancelled():
             return
         some = rest[start : start + CHUNK]
-        for n, rows, good in _bent(at, site, step, some, wanted.matters):
-            if good or at.sites.edge[site[n]] < 0:
+        for n, rows, near, turned_bounds in _bent(at, site, step, some):
+            if (near and not turned_bounds & matters) or at.sites.edge[site[n]] < 0:
                 solved.by_change[keys[n]] = rows
+                solved.let_be[keys[n]] = turned_bounds
             else:
-                late.append((n, rows))
+                late.append((n, rows, _names(at.state, sorted(turned_bounds))))
     like: dict[frozenset[str], list[int]] = {}
     passes: dict[frozenset[str], Pass] = {}
-    for n, start_at in late:
+    for n, start_at, names in late:
         if cancelled():
             return
-        names = _names(at.state, wanted.turning[:, site[n], step[n]])
-        marks = wanted.marks[:, site[n], step[n]]
+        marks, volts = wanted.marks[:, site[n], step[n]], first_order_volts[:, site[n], step[n]]
         for other in like.setdefault(names, []) if wanted.screen else []:
-            if np.linalg.norm(wanted.marks[:, site[other], step[other]] - marks) < wanted.screen:
+            alike = np.abs(first_order_volts[:, site[other], step[other]] - volts).max(initial=0.0) < ALIKE_V
+            if alike and np.linalg.norm(wanted.marks[:, site[other], step[other]] - marks) < wanted.screen:
                 solved.by_change[keys[n]] = solved.by_change[keys[other]]
+                solved.let_be[keys[n]] = NOTHING
                 break
         else:
             like.setdefault(names, []).append(n)
             last = passes.get(names) if names else None
-            found, done = _full(at.state, at.sites, int(site[n]), int(step[n]), last)
+            found, done = _full(at.state, at.sites, int(site[n]), int(step[n]), last, names)
             solved.by_change[keys[n]] = _known(at.state, found, start_at)
+            solved.let_be[keys[n]] = NOTHING
             solved.fully += 1
             if done is not None:
                 passes[names] = done
@@ -172,17 +201,14 @@ def _known(state: State, found: Floats | None, near: Floats | None) -> Floats:
     return clean if near is None or not np.isfinite(near).all() else near
 
 
-def _names(state: State, turning: Bools) -> frozenset[str]:
-    return frozenset(e for e, yes in zip(state.base.judged.elements, turning.tolist(), strict=True) if yes)
+def _names(state: State, bounds: Sequence[int]) -> frozenset[str]:
+    return frozenset(state.judged.elements[n] for n in bounds)
 
 
 def _bent(
-    at: Predicted, sites_at: Ints, steps_at: Ints, which: Ints, matters: Bools
-) -> Iterator[tuple[int, Floats, bool]]:
-    """Yield for changes the volts of all rows by the iteration of the ports, and whether that is the whole of it.
-
-    It is not where the iteration does not come near, or something turns that matters.
-    """
+    at: Predicted, sites_at: Ints, steps_at: Ints, which: Ints
+) -> Iterator[tuple[int, Floats, bool, frozenset[int]]]:
+    """Yield for changes the volts of all rows by the iteration of the ports, whether it came near, and what turns."""
     import numpy as np
 
     state, sites = at.state, at.sites
@@ -199,18 +225,19 @@ def _bent(
     rows = np.repeat(state.volts[:, None], len(site), axis=1)
     rows[state.base.system.kept] += delta
     near &= np.isfinite(delta).all(axis=0)
-    judged = state.base.judged
+    judged = state.judged
+    turns = np.zeros((0, len(site)), dtype=bool)
     if len(judged.first):
-        volts = state.at_points(rows, judged.first) - state.at_points(rows, judged.second)
-        near &= ~(_outside(state, volts) & matters[:, None]).any(axis=0)
+        turns = _outside(state, state.at_points(rows, judged.first) - state.at_points(rows, judged.second))
     for n, number in enumerate(which.tolist()):
-        yield number, rows[:, n].astype(np.float32), bool(near[n])
+        what = frozenset(np.flatnonzero(turns[:, n]).tolist())
+        yield number, rows[:, n].astype(np.float32), bool(near[n]), what
 
 
 def _outside(state: State, over: Floats) -> Bools:
     import numpy as np
 
-    judged = state.base.judged
+    judged = state.judged
     over = np.where(judged.sized[:, None], np.abs(over), over)
     can_fall = np.array([b is not None for b in judged.below], dtype=bool)[:, None]
     can_rise = np.array([a is not None for a in judged.above], dtype=bool)[:, None]
@@ -219,11 +246,11 @@ def _outside(state: State, over: Floats) -> Bools:
 
 
 def _full(
-    state: State, sites: Sites, site: int, step: int, last: Pass | None
+    state: State, sites: Sites, site: int, step: int, last: Pass | None, turned_names: frozenset[str]
 ) -> tuple[Floats | None, Pass | None]:
     """Return the volts of all rows with everything solved again, from another pass that turned the same; None without.
 
-    A chafe is left as it is.
+    Relays that turn start released: the fault was there before the mode. A chafe is left as it is.
     """
     import numpy as np
 
@@ -237,14 +264,19 @@ def _full(
         if math.isinf(ohm[contact.branch]):
             ohm[contact.branch] = network.branches.resistance_ohm[contact.branch]
     ohm[branch] += GRID_OHM[step]
+    start = last or replace(base.done, states=_from_start(base.done.states, turned_names))
     try:
-        done = settle_from(network, FULL, ohm, last or base.done)
+        done = settle_from(network, FULL, ohm, start)
     except SolveError:
         return None, None
     found: Floats = state.volts.astype(np.float32)
     on = np.flatnonzero(base.rows >= 0)
     found[base.rows[on]] = _all_volts(done)[on]
     return found, done
+
+
+def _from_start(states: Mapping[str, str], names: frozenset[str]) -> dict[str, str]:
+    return {e: "released" if e in names and s == "pulled in" else s for e, s in states.items()}
 
 
 def _all_volts(done: Pass) -> Floats:

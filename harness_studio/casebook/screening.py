@@ -11,7 +11,7 @@ from harness_studio.electrics.reading_values import NOTICED
 from .changes import conductances
 from .known import Known
 from .likelihood import SHARPNESS, Model
-from .predict import Predicted, Wanted, refine, turned
+from .predict import NEARER, Predicted, Wanted, refine, turned
 from .probes import Probe, reach
 from .sighted import Sighted, notice
 from .spread import LOAD
@@ -58,14 +58,19 @@ def screened(
     screen: float,
     cancelled: Callable[[], bool],
     progress: Callable[[float], None],
-) -> None:
+) -> Bools:
     """Solve fully what moves something observed, and what turns an element that does.
 
     `offs` (readings,) are the readings less their clean predictions. What they rule out anyhow is left at first order.
+
+    Returns
+    -------
+    ndarray
+        What they leave open, (groups, grid).
     """
     import numpy as np
 
-    seen = [_seen_by(w, probes) for w in at_work]
+    seen = [_seen_by(known, w, probes, model, screen) for w in at_work]
     open_ = [
         _plausible(w, s, model, offs, screen) if screen else np.ones(w.share.shape, dtype=bool)
         for w, s in zip(at_work, seen, strict=True)
@@ -73,30 +78,45 @@ def screened(
     together = np.logical_and.reduce([o[w.of_group] for w, o in zip(at_work, open_, strict=True)])
     for number, (work, mine) in enumerate(zip(at_work, seen, strict=True)):
         if cancelled():
-            return
+            break
         plausible = np.zeros(work.share.shape, dtype=bool)
         np.logical_or.at(plausible, work.of_group, together)
         _refine_mode(known, work, model, mine, plausible, screen, cancelled)
         progress(0.2 + 0.6 * (number + 1) / len(at_work))
+    found: Bools = together
+    return found
 
 
 @dataclass(slots=True)
 class _Seen:
-    """What a mode's readings see: `reached` (readings, unknowns + 1) of an ampere, `by_site` (readings, sites)."""
+    """What a mode's readings see: `reached` (readings, unknowns + 1) of an ampere, `by_site` (readings, sites).
+
+    `turning` (bounds, sites, grid) are elements that turn to first order, as far as they matter, `matters` (bounds,);
+    `perhaps` (sites, grid) tells where one may turn.
+    """
 
     which: Ints
     reached: Floats
     by_site: Floats
+    turning: Bools
+    perhaps: Bools
+    matters: Bools
 
 
-def _seen_by(work: Work, probes: dict[int, Probe]) -> _Seen:
+def _seen_by(known: Known, work: Work, probes: dict[int, Probe], model: Model, screen: float) -> _Seen:
     import numpy as np
 
     state, sites = work.state, work.at.sites
     some = [reach(state, probes[n]) for n in work.probes]
     reached = np.stack(some) if some else np.zeros((0, len(state.inverse)))
     by_site = np.einsum("psk,sk->ps", reached[:, state.unknown[sites.rows]], sites.weights)
-    return _Seen(np.array(work.probes, dtype=np.int64), reached, by_site)
+    which = np.array(work.probes, dtype=np.int64)
+    effect = _effect_of_turning(known, state, model.inverse[:, which] @ reached, work.sights)
+    matters = effect >= screen
+    turning = turned(state, sites, work.share) & matters[:, None, None]
+    relays = matters & np.array([b is not None for b in state.judged.below], dtype=bool)
+    perhaps = (turned(state, sites, work.share, NEARER) & relays[:, None, None]).any(axis=0)
+    return _Seen(which, reached, by_site, turning, perhaps | turning.any(axis=0), matters)
 
 
 LEAST_PART, MOST_PART = 0.25, 2.5
@@ -126,7 +146,7 @@ def _plausible(work: Work, seen: _Seen, model: Model, offs: Floats, screen: floa
         off = np.maximum(np.maximum(low - offs[n], offs[n] - high), 0.0)
         spread = np.hypot(sigma, OWN_SPREAD * np.abs(change))
         found &= (off / spread <= least) | own[:, None]
-    return found
+    return found | seen.perhaps
 
 
 def _own_sites(work: Work) -> Bools:
@@ -156,17 +176,18 @@ def _refine_mode(
     own = _own_sites(work)
     size[own] = np.maximum(size[own], max(screen, 1e-9))
     moves = size >= screen
-    turning = turned(state, sites, share)
-    effect = _effect_of_turning(known, state, inverse @ seen.reached, work.sights)
-    matters = effect >= screen
-    decided = turning & matters[:, None, None]
-    turns = decided.any(axis=0) & (size >= screen / 10.0)
+    turns = seen.perhaps
     wanted = (moves | turns) & (conductances(state, sites) != 0.0) & plausible
     if screen:
         wanted &= (
             ~sites.chafed[:, None] | np.isin(np.arange(len(sites)), work.of_group[list(work.chafed)])[:, None]
         )
-    refine(work.at, Wanted(wanted, decided, matters, marks, screen), known.solved[state.mode], cancelled)
+    refine(
+        work.at,
+        Wanted(wanted, seen.turning, seen.matters, marks, screen),
+        known.solved[state.mode],
+        cancelled,
+    )
 
 
 def _effect_of_turning(known: Known, state: State, whitened: Floats, sights: Sequence[Sighted]) -> Floats:
@@ -177,7 +198,7 @@ def _effect_of_turning(known: Known, state: State, whitened: Floats, sights: Seq
     """
     import numpy as np
 
-    judged, network = state.base.judged, state.network
+    judged, network = state.judged, state.network
     watched = [s.element for s in sights if s.element is not None]
     ends = [list(e.terminals.values()) for e in watched]
     if ends:

@@ -31,17 +31,26 @@ PART = 48
 class Segments:
     """Pieces of one mode in an order that all modes of a case share.
 
+    `readings` are those of the mode, of `count` in all.
+
     `edge` (pieces,) is -1 where a piece carries nothing in the mode; `spread_ohm` (pieces,) one standard deviation;
-    `own` (readings, pieces) what a tip within the piece's chain sees of it beyond the chain as a whole, per ampere;
+    `own` (its readings, pieces) what a tip within the piece's chain sees of it beyond the chain as a whole, per ampere;
     `put_in` (elements, unknowns + 1) what elements put in, in the shared order.
     """
 
     state: State
+    readings: Ints
+    count: int
     edge: Ints
     spread_ohm: Floats
     own: Floats
     put_in: Floats
     reached: Floats
+
+    @property
+    def size(self) -> int:
+        """Number of uncertain things."""
+        return len(self.edge) + len(self.put_in)
 
 
 def segments_of(
@@ -83,13 +92,13 @@ def segments_of(
         put_in[elements[mode]] = what.put_in.toarray()[: len(elements[mode])]
         before = np.full(size, np.nan)
         before[numbers[mode]] = state.before
-        own, reached = [], []
-        for m, probe in probes:
-            there = m == mode and probe.kind != "ohms"
-            own.append(_own(state, probe, edge[first], before[first]) if there else np.zeros(len(first)))
-            reached.append(reach(state, probe) if there else np.zeros(len(state.inverse)))
+        mine = [n for n, (m, probe) in enumerate(probes) if m == mode and probe.kind != "ohms"]
+        own = [_own(state, probes[n][1], edge[first], before[first]) for n in mine]
+        reached = [reach(state, probes[n][1]) for n in mine]
         found[mode] = Segments(
             state,
+            np.array(mine, dtype=np.int64),
+            len(probes),
             edge[first],
             np.sqrt(squares),
             np.array(own).reshape(-1, len(first)),
@@ -131,7 +140,7 @@ def rows_under(segments: Segments, sites: Sites, site: Ints, step: Ints, rows: F
     Returns
     -------
     ndarray
-        Shape (changes, readings, pieces + elements).
+        Shape (changes, readings of the mode, pieces + elements).
     """
     import numpy as np
 
@@ -158,7 +167,7 @@ def rows_under(segments: Segments, sites: Sites, site: Ints, step: Ints, rows: F
 
 
 def clean_rows(segments: Segments) -> Floats:
-    """Return the same for the clean harness, (readings, pieces + elements)."""
+    """Return the same for the clean harness, (all readings, pieces + elements), 0 for those of other modes."""
     import numpy as np
 
     state = segments.state
@@ -167,5 +176,6 @@ def clean_rows(segments: Segments) -> Floats:
     on = np.maximum(segments.edge, 0)
     live = (segments.edge >= 0) * segments.spread_ohm
     metal = (along[:, on] + segments.own) * (state.amperes[on] * live)
-    found: Floats = np.concatenate([metal, segments.reached @ segments.put_in.T], axis=1)
+    found = np.zeros((segments.count, segments.size))
+    found[segments.readings] = np.concatenate([metal, segments.reached @ segments.put_in.T], axis=1)
     return found

@@ -39,7 +39,7 @@ CONTACT = math.sqrt(math.exp(math.log(TIMES) ** 2) - 1.0)
 """Mean of a contact against what is usual, and its standard deviation as a part of that mean."""
 MEASURED = 0.1
 """The same of a joint whose resistance is on record."""
-SURE_KINDS = ("wire", "body", "fuse", "through", SOURCE, "bond")
+SURE_KINDS = ("wire", "body", "fuse", "through", SOURCE)
 SOURCE_V = 0.2
 """Standard deviation of a source."""
 SOURCES = {"battery": ("rest_v", REST_V), "alternator": ("set_v", SET_V), "dynamo": ("set_v", SET_V)}

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from harness_studio.electrics.laws.discrete import STARTER_IN_V, Judged, thresholds
 from harness_studio.electrics.reduced import inner_parts
 from harness_studio.electrics.sweep import STAND_IN_OHM, Base
 from harness_studio.network.network import Network
@@ -45,6 +46,9 @@ class State:
         Part of each branch's middle along its edge, counted like `part`, (branches,).
     ohm
         Resistance of each edge, (edges,).
+    judged
+        Between which volts the states of elements hold in a vehicle that is brought to this mode with a fault in it: a
+        relay must have pulled in, and a generator is let be near its edges.
     """
 
     mode: str | None
@@ -58,6 +62,7 @@ class State:
     edge_at: Ints
     before: Floats
     ohm: Floats
+    judged: Judged
 
     @property
     def a(self) -> Ints:
@@ -139,7 +144,33 @@ def state_of(network: Network, base: Base, mode: str | None) -> State:
     part = np.where(inner & (ends[:, 1] >= 0), node_part[node], 1.0)
     before, edge_at = _chains(base, node_part, inner)
     ohm = 1.0 / system.edge_siemens
-    return State(mode, network, base, inverse, volts, first, second, part, edge_at, before, ohm)
+    held = _entered(network, base.judged)
+    return State(mode, network, base, inverse, volts, first, second, part, edge_at, before, ohm, held)
+
+
+NEAR_EDGE_V = 0.1
+"""How far a generator may be past the edges of its state before it is solved anew."""
+
+
+def _entered(network: Network, judged: Judged) -> Judged:
+    """Return bounds of states that are come to from the start, not left from where they are."""
+    import numpy as np
+
+    elements = {e.address: e for e in network.elements}
+    low, high = judged.low.copy(), judged.high.copy()
+    for n, address in enumerate(judged.elements):
+        element = elements[address]
+        if judged.below[n] == "released":
+            ratings = element.ratings
+            usual = STARTER_IN_V if element.kind == "starter" else None
+            low[n] = (
+                usual
+                if usual and not ratings.pull_in_v
+                else thresholds(ratings.pull_in_v, ratings.drop_out_v)[0]
+            )
+        elif element.kind in ("alternator", "dynamo"):
+            low[n], high[n] = low[n] - NEAR_EDGE_V, high[n] + NEAR_EDGE_V
+    return replace(judged, low=np.asarray(low), high=np.asarray(high))
 
 
 def _chains(base: Base, node_part: Floats, inner: NDArray[np.bool_]) -> tuple[Floats, Ints]:
@@ -161,7 +192,10 @@ def _chains(base: Base, node_part: Floats, inner: NDArray[np.bool_]) -> tuple[Fl
 
 
 def with_sources(network: Network) -> Network:
-    """Return the network with a branch in series with each battery, so that a weak one is a branch made worse."""
+    """Return the network with a branch in series with each battery, so that a weak one is a branch made worse.
+
+    Ends of relay contacts count as worked: no chain goes through what may open.
+    """
     import numpy as np
 
     branches, elements = network.branches, list(network.elements)
@@ -183,6 +217,8 @@ def with_sources(network: Network) -> Network:
         b.append(outside)
         worked.append(inside)
         elements[number] = replace(element, terminals={**element.terminals, live: inside})
+    for contact in network.contacts:
+        worked += [int(branches.a[contact.branch]), int(branches.b[contact.branch])]
     more = len(address) - len(branches)
     ohm = np.append(branches.resistance_ohm, [STAND_IN_OHM] * more)
     return replace(
@@ -191,7 +227,7 @@ def with_sources(network: Network) -> Network:
         index=index,
         joints=joints,
         elements=tuple(elements),
-        worked=np.array(sorted(worked), dtype=np.int64),
+        worked=np.array(sorted(set(worked)), dtype=np.int64),
         branches=replace(
             branches,
             address=tuple(address),

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
     Ints = NDArray[np.int64]
+    Bools = NDArray[np.bool_]
 
 
 def variants(
@@ -99,10 +100,12 @@ def covariances(
     predicted: Floats,
     clean: Floats,
     model: Model,
+    left_open: Bools,
 ) -> tuple[Floats, Floats]:
     """Return by variant and step of the grid log sizes and inverse factors of the covariance of the readings.
 
-    Shapes (variants, grid) and (variants, grid, readings, readings). Those that move nothing have the clean one.
+    Shapes (variants, grid) and (variants, grid, readings, readings). Those that move nothing, and those that the
+    readings do not leave open (groups, grid), have the clean one.
     """
     import numpy as np
 
@@ -112,17 +115,16 @@ def covariances(
     if not count:
         return size, inverse
     moved = np.linalg.norm((predicted - clean) @ model.inverse.T, axis=-1) >= MOVED
-    far, step = np.nonzero(moved)
     _, first = np.unique(variant, return_index=True)
+    far, step = np.nonzero(moved & left_open[first])
     for begin in range(0, len(far), PART):
         v, g = far[begin : begin + PART], step[begin : begin + PART]
-        total: Floats | None = None
+        total = np.zeros((len(v), count, pieces[at_work[0].state.mode].size))
         for work in at_work:
             site = work.of_group[first[v]]
             rows = volts_under(work.at, known.solved[work.state.mode], site, g)
             mine = rows_under(pieces[work.state.mode], work.at.sites, site, g, rows)
-            total = mine if total is None else total + mine
-        assert total is not None
+            total[:, pieces[work.state.mode].readings] = mine
         wide = total @ total.transpose(0, 2, 1) + np.diag(model.meter)
         inverse[v, g], size[v, g] = factors(wide)
     return size, inverse

@@ -31,7 +31,7 @@ SHARED_LOADS, SHARED_PART = 2, 0.3
 """A joint is shared if so many loads pass so much of their current through it."""
 LEAST_V, LEAST_NEEDLE = 0.35, 0.03
 """A fault is kept if in some named mode it changes a load by so many volts or a gauge by so much of its scale."""
-NEEDLE, LIGHT, OTHER = 0.04, 0.10, 0.05
+NEEDLE, LIGHT, OTHER = 0.03, 0.10, 0.05
 """What a person notices: of a scale; of a lamp's light as a step; of a speed, a rate or a measured value."""
 STRONG = 3.0
 """How many times that a change is which a person calls strong."""
@@ -205,7 +205,9 @@ def sightings(truth: Truth, rng: random.Random) -> tuple[Sighting, ...]:
             reading.unit == "V" and any(f"{reading.id} {w}" in before for w in ("light", "speed"))
         ):
             continue
-        seen, strength = _noticed(reading, now)
+        volts = [r.get(f"{reading.id} volts") for r in (before, after)]
+        moved = abs((volts[0].value or 0.0) - (volts[1].value or 0.0)) if volts[0] and volts[1] else 0.0
+        seen, strength = _noticed(reading, now, moved)
         if seen == "stays":
             stayed.append(reading.id)
         elif seen is not None:
@@ -220,11 +222,17 @@ def sightings(truth: Truth, rng: random.Random) -> tuple[Sighting, ...]:
     )
 
 
-def _noticed(before: Seen, now: Seen) -> tuple[str | None, str | None]:
-    """Return what a person says of a reading, and how strong it is: None where it is too little to say."""
+def _noticed(before: Seen, now: Seen, moved_v: float) -> tuple[str | None, str | None]:
+    """Return what a person says of a reading, and how strong it is: None where it is too little to say.
+
+    What makes a case (so many volts across a load) is noticed as well.
+    """
     was, is_ = before.value, now.value
-    if was is None or is_ is None or (before.unit != "of scale" and abs(was) < 1e-6):
+    if was is None or is_ is None:
         return None, None
+    if before.unit != "of scale" and abs(was) < 1e-3:
+        glows = before.what == "light" and is_ > 2.0
+        return ("glows when off" if glows else "up" if moved_v >= LEAST_V else None), None
     if before.unit == "of scale":
         size, change = NEEDLE, is_ - was
     elif before.unit == "V":
@@ -233,6 +241,6 @@ def _noticed(before: Seen, now: Seen) -> tuple[str | None, str | None]:
         size, change = (LIGHT if before.what == "light" else OTHER), (is_ - was) / abs(was)
         if before.what in ("light", "speed") and is_ < 0.1 * was:
             return "dead", None
-    if abs(change) >= size:
+    if abs(change) >= size or (before.unit == "%" and moved_v >= LEAST_V):
         return "down" if change < 0 else "up", "strong" if abs(change) >= STRONG * size else "slight"
     return ("stays" if abs(change) < size / 3.0 else None), None
