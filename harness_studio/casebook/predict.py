@@ -264,7 +264,8 @@ def _full(
         if math.isinf(ohm[contact.branch]):
             ohm[contact.branch] = network.branches.resistance_ohm[contact.branch]
     ohm[branch] += GRID_OHM[step]
-    start = last or replace(base.done, states=_from_start(base.done.states, turned_names))
+    start = last or base.done
+    start = replace(start, states=_from_start(start.states, turned_names))
     try:
         done = settle_from(network, FULL, ohm, start)
     except SolveError:

@@ -116,7 +116,15 @@ def _seen_by(known: Known, work: Work, probes: dict[int, Probe], model: Model, s
     turning = turned(state, sites, work.share) & matters[:, None, None]
     relays = matters & np.array([b is not None for b in state.judged.below], dtype=bool)
     perhaps = (turned(state, sites, work.share, NEARER) & relays[:, None, None]).any(axis=0)
+    if relays.any() and len(sites) <= FEW_SITES:
+        live = np.where(sites.edge >= 0, np.abs(state.amperes[sites.edge]) > LEAST_A, False)
+        perhaps[:, -1] |= live
     return _Seen(which, reached, by_site, turning, perhaps | turning.any(axis=0), matters)
+
+
+FEW_SITES, LEAST_A = 600, 0.02
+"""Up to so many sites every open joint with so much current is solved, whatever first order says of relays: a cold lamp
+seems to feed a coil that it cannot feed."""
 
 
 LEAST_PART, MOST_PART = 0.25, 2.5
