@@ -241,11 +241,13 @@ def member_at(symbol: Symbol, here: Point) -> str | None:
 def _legs(harness: Harness, symbol: Symbol) -> Iterator[Strokes]:
     """Yield the legs from a point to where its wires leave, in their colours."""
     combs = {m for m in symbol.members if f"comb:{m}" in symbol.outlines}
-    grounds = {m for m in symbol.members if m in harness.grounds}
+    metal_of = {
+        m for m in symbol.members if m in harness.grounds or m in harness.bodies
+    }  # a stud, a bar: no legs
     strokes: list[Stroke] = []
     for (wire_id, point), anchor in symbol.wire_anchors.items():
         root = symbol.anchors.get(point) or symbol.anchors.get(point.rpartition("@")[2])
-        if root is None or owner(point) in combs or owner(point) in grounds:
+        if root is None or owner(point) in combs or owner(point) in metal_of:
             continue
         if abs(root.at.x_mm - anchor.at.x_mm) + abs(root.at.y_mm - anchor.at.y_mm) < 0.2:
             continue
