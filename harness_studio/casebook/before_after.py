@@ -30,6 +30,8 @@ ADDED_OHM = (0.0, 0.003, 0.01, 0.03, 0.1, 0.3, 1.0)
 """Added resistances at which a mended joint is solved."""
 REFINED = 3
 """Steps of false position between two of them."""
+NOTHING_V = 0.002
+"""A reading of no more than this may as well be of no current."""
 SEES_V = 0.004
 """A pair whose volts move less than this over all of them says nothing of the joint."""
 CLEAN_PART, BETTER_PART = 0.15, 0.6
@@ -243,7 +245,17 @@ def false_leads(case: Case) -> list[str]:
         found.append(
             "More than one thing was changed before the pairs were taken again: which of them helped is not known."
         )
+    after = [r for r in case.readings if r.after_mend and r.kind in ("volts", "fuse_mv")]
+    if any(_nothing(r) and not r.current_confirmed for r in after):
+        found.append(
+            "A pair reads nothing after the mend, and nobody saw current flow: that may be no current."
+        )
     return found
+
+
+def _nothing(reading: Reading) -> bool:
+    value = value_of(reading)
+    return value is not None and abs(value) <= (NOTHING_V if reading.kind == "volts" else NOTHING_V * 1e3)
 
 
 def _several(on: Sequence[str]) -> bool:

@@ -321,6 +321,7 @@ class Entry(QFrame):
     """A form that is opened to enter something, and shut by Keep or Escape. `kept` carries what was entered."""
 
     kept = Signal(object)
+    opened = Signal()
     shut = Signal()
 
     def __init__(self, name: str, parent: QWidget | None = None) -> None:
@@ -364,6 +365,7 @@ class Entry(QFrame):
     def showEvent(self, event: QShowEvent) -> None:
         """Come into view as a whole."""
         super().showEvent(event)
+        self.opened.emit()
         QTimer.singleShot(0, self, self._come_into_view)
 
     def _come_into_view(self) -> None:

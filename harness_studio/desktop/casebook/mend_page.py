@@ -52,6 +52,8 @@ class MendPage(QWidget):
         layout.addStretch(1)
         self.setLayout(layout)
         self.form.kept.connect(self._keep)
+        self.form.opened.connect(self.add.hide)
+        self.form.shut.connect(self.add.show)
         self.form.shut.connect(self.add.setFocus)
         self.kept.change.connect(self._change)
         self.kept.take_out.connect(lambda n: self._desk.take_out("mends", n))

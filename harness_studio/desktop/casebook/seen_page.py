@@ -88,6 +88,8 @@ class SeenPage(QWidget):
         for form, add in (
             (self.sighting, self._add_sighting), (self.provocation, self._add_provocation),
         ):  # fmt: skip
+            form.opened.connect(add.hide)
+            form.shut.connect(add.show)
             form.shut.connect(add.setFocus)
 
     # What is shown ---------------------------------------------------------------------------------------------------

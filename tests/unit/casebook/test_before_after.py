@@ -1,5 +1,7 @@
 """Before and after a mend. Readings come from full solutions with the joint dialled."""
 
+from dataclasses import replace
+
 import pytest
 
 from harness_studio.casebook.before_after import before_after, false_leads, pairs
@@ -105,6 +107,14 @@ def test_the_latest_reading_of_a_pair_counts_and_each_pair_stands_once() -> None
 )
 def test_false_leads_are_named(mends: tuple[Mend, ...], told: str) -> None:
     assert any(told in lead for lead in false_leads(Case("c", mends=mends)))
+
+
+def test_nothing_read_after_the_mend_may_be_no_current() -> None:
+    told = false_leads(Case("c", readings=(reading(0.001, after=True),), mends=(MEND,)))
+    assert len(told) == 1
+    assert "no current" in told[0]
+    sure = replace(reading(0.001, after=True), current_confirmed=True)
+    assert false_leads(Case("c", readings=(sure,), mends=(MEND,))) == []
 
 
 def test_one_mend_of_a_wire_and_its_stud_is_no_false_lead() -> None:
