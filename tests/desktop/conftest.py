@@ -2,11 +2,22 @@
 
 import gc
 import shutil
+import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QCoreApplication, QEvent, QSettings, QStandardPaths, QThreadPool
+import shiboken6
+from PySide6.QtCore import (
+    QCoreApplication,
+    QEvent,
+    QObject,
+    QSettings,
+    QStandardPaths,
+    QThread,
+    QThreadPool,
+    QTimer,
+)
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
@@ -27,6 +38,7 @@ def _nothing_left_behind(qapp: QApplication, tmp_path: Path) -> Iterator[None]:
     for kind in (QSettings.Format.NativeFormat, QSettings.Format.IniFormat):
         QSettings.setPath(kind, QSettings.Scope.UserScope, str(tmp_path))
     gc.disable()
+    threads = set(threading.enumerate())
     yield
     for widget in QApplication.topLevelWidgets():
         widget.close()
@@ -37,8 +49,31 @@ def _nothing_left_behind(qapp: QApplication, tmp_path: Path) -> Iterator[None]:
     left = [type(widget).__name__ for widget in QApplication.topLevelWidgets()]
     gc.collect()
     gc.enable()
+    running = [thread.name for thread in threading.enumerate() if thread not in threads]
+    timers = [timer_words(timer) for timer in living_timers()]
+    loops = [thread for thread in _living(QThread) if thread.isRunning() and thread is not qapp.thread()]
+    assert not running, f"threads that a test left behind: {running}"
+    assert not timers, f"timers that still run after their windows are gone: {timers}"
+    assert not loops, f"event loops of threads that still run: {loops}"
     assert ended, f"a worker still runs {WORKERS_END_IN_MS} ms after its test"
     assert not left, f"windows that closing and deleteLater did not end: {left}"
+
+
+def _living(kind: type[QObject]) -> list[QObject]:
+    return [thing for thing in gc.get_objects() if isinstance(thing, kind) and shiboken6.isValid(thing)]
+
+
+def living_timers(within: QObject | None = None) -> list[QTimer]:
+    """Return the timers that run: those below an object, or all that Python knows of."""
+    timers = within.findChildren(QTimer) if within is not None else _living(QTimer)
+    return [timer for timer in timers if timer.isActive()]
+
+
+def timer_words(timer: QTimer) -> str:
+    """Return what a timer belongs to and how often it fires."""
+    parent = timer.parent()
+    owner = f"{type(parent).__name__} {parent.objectName()}".strip() if parent is not None else "nobody"
+    return f"{timer.interval()} ms of {owner}"
 
 
 class Answers:
