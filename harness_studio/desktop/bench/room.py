@@ -8,18 +8,19 @@ from harness_studio.desktop.commands import Command
 from harness_studio.desktop.rooms import Room
 
 from .bench_page import BenchPage
+from .ring_page import RingPage
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
 
     from harness_studio.desktop.window import Window
 
-BENCH = "bench"
+BENCH, RING = "bench", "ring_out"
 
 
 def open_room(window: Window) -> Room:
     """Make the room."""
-    bench = BenchPage(window.drawer)
+    bench, ring = BenchPage(window.drawer), RingPage(window.drawer)
 
     def opened(page: str, first: QWidget) -> None:
         window.drawer.show()
@@ -35,5 +36,12 @@ def open_room(window: Window) -> Room:
             lambda: opened(BENCH, bench.which),
             ("Ctrl+B",),
         ),
+        Command(
+            RING,
+            "Ring out: rings to, does not ring to",
+            "Edit/c",
+            lambda: opened(RING, ring.near),
+            ("Ctrl+Shift+B",),
+        ),
     ]
-    return Room({BENCH: bench}, commands)
+    return Room({BENCH: bench, RING: ring}, commands)
