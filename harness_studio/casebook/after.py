@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -52,23 +53,29 @@ class After:
 def after_mend(harness: Harness, case: Case) -> After:
     """Return what the same readings say after the mend."""
     solved: dict[str | None, Solution | None] = {}
-    pairs: list[Compared] = []
-    for reading in case.readings:
-        if reading.after_mend or any(same_pair(reading, p.before) for p in pairs):
-            continue
-        latest = [r for r in case.readings if not r.after_mend and same_pair(r, reading)][-1]
-        again = [r for r in case.readings if r.after_mend and same_pair(r, reading)]
-        pairs.append(_compared(harness, latest, again[-1] if again else None, solved))
+    pairs = [_compared(harness, before, after, solved) for before, after in paired(case)]
     judged = [p.closed for p in pairs]
     closed = None if not judged or None in judged else all(judged)
     return After(tuple(pairs), closed, tuple(_leads(case, pairs)))
+
+
+def paired(case: Case) -> list[tuple[Reading, Reading | None]]:
+    """Return the latest reading of every pair from before the mend, with the latest one after it."""
+    found: list[tuple[Reading, Reading | None]] = []
+    for reading in case.readings:
+        if reading.after_mend or any(same_pair(reading, before) for before, _ in found):
+            continue
+        latest = [r for r in case.readings if not r.after_mend and same_pair(r, reading)][-1]
+        again = [r for r in case.readings if r.after_mend and same_pair(r, reading)]
+        found.append((latest, again[-1] if again else None))
+    return found
 
 
 def _compared(
     harness: Harness, before: Reading, after: Reading | None, solved: dict[str | None, Solution | None]
 ) -> Compared:
     solution = _solution(harness, before.mode, solved)
-    was, now = _value(before), _value(after)
+    was, now = value_of(before), value_of(after)
     clean, amperes = _clean(solution, before)
     closed = None
     if now is not None and clean is not None:
@@ -92,7 +99,8 @@ def _mohm(reading: Reading, value: float, amperes: float) -> float:
     return value * (1.0 if reading.kind == "fuse_mv" else 1e3) / amperes
 
 
-def _value(reading: Reading | None) -> float | None:
+def value_of(reading: Reading | None) -> float | None:
+    """Return the value of a reading, or the middle of its least and greatest; None while it has none."""
     if reading is None:
         return None
     if reading.value is None and reading.least is not None and reading.greatest is not None:
@@ -157,6 +165,12 @@ def _one_current(solution: Solution, first: int, second: int) -> float | None:
     return float(sum(flows) / len(flows))
 
 
+def _thing(address: str) -> str:
+    """Return the thing that an address is on; nothing for a wire, which is mended with the thing it ends at."""
+    thing = re.split(r"[./@:]", address)[0]
+    return "" if thing.startswith("W") else thing
+
+
 def _leads(case: Case, pairs: list[Compared]) -> list[str]:
     """Return what may mislead: a ground added beside the joint, two things at once, no current, not tried again."""
     found = []
@@ -168,7 +182,7 @@ def _leads(case: Case, pairs: list[Compared]) -> list[str]:
                 " one off and measure straight across the joint"
             )
     changed = {on for mend in case.mends for on in mend.on}
-    if len(case.mends) > 1 or len(changed) > 1:
+    if len(case.mends) > 1 or len({_thing(on) for on in changed} - {""}) > 1:
         listed = ", ".join(sorted(changed)) or f"{len(case.mends)} mends"
         found.append(
             f"{listed}: more than one thing was changed before the readings were taken again, so which one mended it is"

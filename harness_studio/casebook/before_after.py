@@ -1,4 +1,4 @@
-"""Before and after the mend: the same pair side by side, the milliohms that both imply, and what proves nothing.
+"""What the same pairs before and after the mend say of the mended joint, and of the case.
 
 A reading implies the resistance added to the mended joint at which the solved network shows that reading.
 """
@@ -6,60 +6,64 @@ A reading implies the resistance added to the mended joint at which the solved n
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING, Literal
 
-from harness_studio.base.errors import AddressError
+from harness_studio.base.errors import HarnessError
 from harness_studio.electrics.meter import volts_between
 from harness_studio.electrics.solve import solve
-from harness_studio.model.case_edits import same_pair
 from harness_studio.model.cases import Case, Reading
 from harness_studio.model.harness import Harness
 from harness_studio.network.expand import expand
 from harness_studio.network.network import Overrides
 
+from .after import Compared, after_mend
 from .observed import METER_PART, METER_V
 
 if TYPE_CHECKING:
     from harness_studio.electrics.solution import Solution
 
 ADDED_OHM = (0.0, 0.003, 0.01, 0.03, 0.1, 0.3, 1.0)
-"""Added resistances at which a mended joint is solved."""
+"""Added resistances at which a mended joint is solved first."""
 REFINED = 3
 """Steps of false position between two of them."""
-NOTHING_V = 0.002
-"""A reading of no more than this may as well be of no current."""
 SEES_V = 0.004
 """A pair whose volts move less than this over all of them says nothing of the joint."""
 CLEAN_PART, BETTER_PART = 0.15, 0.6
 """Part of the excess that may be left for 'as a clean one', and for 'better' (common practice, no source)."""
-ADDS = re.compile(
-    r"\b(added|extra|additional|second|another|jumper|bypass\w*)\b.*\b(ground|earth|strap|wire|lead|cable)",
-    re.I,
-)
-"""What a mend says that leaves the old joint where it was."""
 
 Standing = Literal["not yet", "as a clean one", "better", "no better", "was clean before", "cannot be told"]
 
 
 @dataclass(frozen=True, slots=True)
 class Pair:
-    """A reading before the mend and the same one after it, None while it was not taken again.
+    """A pair before and after the mend, how it stands, and the resistance added to `joint` that each implies.
 
-    `clean` is what a clean harness would show; `before_ohm` and `after_ohm` are the resistance added to `joint` that
-    each implies, None where the pair does not see it.
+    None where a pair does not see the joint.
     """
 
-    before: Reading
-    after: Reading | None
-    standing: Standing = "not yet"
-    clean: float | None = None
+    compared: Compared
+    standing: Standing
     joint: str | None = None
     before_ohm: float | None = None
     after_ohm: float | None = None
+
+    @property
+    def before(self) -> Reading:
+        """The reading before the mend."""
+        return self.compared.before
+
+    @property
+    def after(self) -> Reading | None:
+        """The reading after it, None while it was not taken again."""
+        return self.compared.after
+
+    @property
+    def clean(self) -> float | None:
+        """What a clean harness would show."""
+        return self.compared.clean
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,29 +75,6 @@ class BeforeAfter:
     false_leads: tuple[str, ...]
 
 
-def pairs(case: Case) -> list[Pair]:
-    """Return every reading from before the mend with the latest one of the same pair after it."""
-    found: list[Pair] = []
-    for reading in case.readings:
-        if reading.after_mend or any(same_pair(reading, other.before) for other in found):
-            continue
-        latest = [r for r in case.readings if not r.after_mend and same_pair(r, reading)][-1]
-        again = [r for r in case.readings if r.after_mend and same_pair(reading, r)]
-        found.append(Pair(latest, again[-1] if again else None))
-    return found
-
-
-def value_of(reading: Reading | None) -> float | None:
-    """Return the value, or the middle of least and greatest."""
-    if reading is None:
-        return None
-    if reading.value is not None:
-        return reading.value
-    if reading.least is None or reading.greatest is None:
-        return None
-    return (reading.least + reading.greatest) / 2.0
-
-
 def before_after(harness: Harness, case: Case) -> BeforeAfter:
     """Return what the readings before and after the mend say.
 
@@ -101,16 +82,11 @@ def before_after(harness: Harness, case: Case) -> BeforeAfter:
     ----------
     harness
         As it was known before the case: what is mended is clean in it.
-
-    Raises
-    ------
-    SolveError
-        If a mode of the readings has no solution.
     """
-    joint = mended_joint(harness, case)
-    solved = _Solved(harness, joint)
-    found = [_judged(pair, solved) for pair in pairs(case)]
-    return BeforeAfter(tuple(found), _said(case, found), tuple(false_leads(case)))
+    found = after_mend(harness, case)
+    solved = _Solved(harness, mended_joint(harness, case))
+    pairs = tuple(_judged(one, solved) for one in found.pairs)
+    return BeforeAfter(pairs, _said(case, pairs), found.leads)
 
 
 def mended_joint(harness: Harness, case: Case) -> str | None:
@@ -144,32 +120,27 @@ class _Solved:
         return volts_between(self._found[key], plus, minus)
 
 
-def _judged(pair: Pair, solved: _Solved) -> Pair:
-    before, after = value_of(pair.before), value_of(pair.after)
-    plus, minus, mode = pair.before.plus, pair.before.minus, pair.before.mode
-    if pair.before.kind == "fuse_mv":
-        plus, minus = f"{pair.before.at}.in", f"{pair.before.at}.out"
-    scale = 1e-3 if pair.before.kind == "fuse_mv" else 1.0
-    untold = Pair(pair.before, pair.after, "cannot be told" if after is not None else "not yet")
-    known = pair.before.kind in ("volts", "fuse_mv") and (mode is None or mode in solved.harness.modes)
-    if before is None or not known or plus is None or minus is None:
-        return untold
-    try:
-        clean = solved.volts(mode, plus, minus, 0.0)
-    except AddressError:
-        return untold
-    if clean is None:
-        return untold
+def _judged(one: Compared, solved: _Solved) -> Pair:
+    if one.was is None or one.clean is None or one.before.kind not in ("volts", "fuse_mv"):
+        return Pair(one, "cannot be told" if one.now is not None else "not yet")
+    plus, minus, scale = one.before.plus, one.before.minus, 1.0
+    if one.before.kind == "fuse_mv":
+        plus, minus, scale = f"{one.before.at}.in", f"{one.before.at}.out", 1e-3
+    standing = _standing(one.was, one.now, one.clean, scale)
+    if solved.joint is None or plus is None or minus is None:
+        return Pair(one, standing)
+    tips = plus, minus
 
     def shown(added_ohm: float) -> float:
-        return solved.volts(mode, plus, minus, added_ohm) or 0.0
+        return solved.volts(one.before.mode, *tips, added_ohm) or 0.0
 
-    implied = [
-        implied_ohm(shown, value * scale) if value is not None and solved.joint is not None else None
-        for value in (before, after)
-    ]
-    standing = _standing(before, after, clean / scale, scale)
-    return Pair(pair.before, pair.after, standing, clean / scale, solved.joint, implied[0], implied[1])
+    try:
+        implied = [
+            implied_ohm(shown, value * scale) if value is not None else None for value in (one.was, one.now)
+        ]
+    except HarnessError:
+        return Pair(one, standing)
+    return Pair(one, standing, solved.joint, implied[0], implied[1])
 
 
 def implied_ohm(shown: Callable[[float], float], seen: float) -> float | None:
@@ -228,37 +199,3 @@ def _said(case: Case, found: Sequence[Pair]) -> str:
     if case.fault_made_to_come_back:
         return "Proven: clean after the mend, and the fault came back with the old state."
     return "Clean after the mend. It is proven once the old state brings the fault back."
-
-
-def false_leads(case: Case) -> list[str]:
-    """Return the mends that prove nothing by themselves, and why."""
-    found = []
-    days: dict[str | None, int] = {}
-    for mend in case.mends:
-        days[mend.date] = days.get(mend.date, 0) + 1
-        if ADDS.search(mend.did):
-            found.append(
-                f"'{mend.did}': a way that is added masks the old joint, which is still bad, and makes a loop. "
-                "Take it off and read across the old joint."
-            )
-    if any(number > 1 for number in days.values()) or any(_several(m.on) for m in case.mends):
-        found.append(
-            "More than one thing was changed before the pairs were taken again: which of them helped is not known."
-        )
-    after = [r for r in case.readings if r.after_mend and r.kind in ("volts", "fuse_mv")]
-    if any(_nothing(r) and not r.current_confirmed for r in after):
-        found.append(
-            "A pair reads nothing after the mend, and nobody saw current flow: that may be no current."
-        )
-    return found
-
-
-def _nothing(reading: Reading) -> bool:
-    value = value_of(reading)
-    return value is not None and abs(value) <= (NOTHING_V if reading.kind == "volts" else NOTHING_V * 1e3)
-
-
-def _several(on: Sequence[str]) -> bool:
-    """Tell whether a mend was at several places: a wire and the thing it ends at count as one."""
-    things = {re.split(r"[./@:]", address)[0] for address in on}
-    return len({t for t in things if not t.startswith("W")}) > 1

@@ -15,11 +15,14 @@ from harness_studio.electrics.solution import Solution
 from harness_studio.electrics.solve import solve
 from harness_studio.model.harness import Harness
 from harness_studio.network.expand import expand
+from harness_studio.network.network import Network
 
 from .cautions import caution
 
 Test = Literal["cranking", "charging", "key-off drain"]
 TESTS: tuple[Test, ...] = ("cranking", "charging", "key-off drain")
+KEY_OFF = ("key off", "parked", "stored")
+"""Words of a mode's title that say that the key is off."""
 LEAST_MV = 0.02
 """A fuse across which less than this is expected is left out of the list."""
 LimitOf = Callable[[str], float | None]
@@ -83,7 +86,7 @@ def _mode(harness: Harness, test: Test) -> str:
     found = []
     for mode in harness.modes:
         network = expand(harness, mode)
-        if network.mode.engine in wanted:
+        if network.mode.engine in wanted and (test != "key-off drain" or key_is_off(harness, network)):
             solution = solve(network)
             drawn = sum(
                 abs(max(e.amperes, key=abs, default=0.0))
@@ -92,10 +95,21 @@ def _mode(harness: Harness, test: Test) -> str:
             )
             found.append((drawn, mode))
     if not found:
-        raise HarnessError(
-            f"the {test} test needs a mode with the engine {' or '.join(wanted)}; there is none"
-        )
+        what = "key off" if test == "key-off drain" else f"engine {' or '.join(wanted)}"
+        raise HarnessError(f"the {test} test needs a mode with the {what}; there is none")
     return (min(found) if test == "key-off drain" else max(found))[1]
+
+
+def key_is_off(harness: Harness, network: Network) -> bool:
+    """Tell whether the key is off in a mode: by its key and cut-off switches, else by what the mode is called."""
+    for switch in harness.parts.values():
+        if switch.kind in ("ignition_switch", "cut_off"):
+            position = network.mode.positions.get(switch.id) or next(iter(switch.ratings.positions), None)
+            if position is not None and not switch.ratings.positions[position]:
+                return True
+    mode = harness.modes.get(network.mode.id or "")
+    title = f"{mode.id.replace('_', ' ')} {mode.title or ''}".lower() if mode is not None else ""
+    return any(word in title for word in KEY_OFF)
 
 
 @dataclass(slots=True)
@@ -145,6 +159,20 @@ class _Work:
             self.missing.append(f"the harness has no {' or '.join(kinds)}")
         return found
 
+    def cables(self, near: str, far: str, rule: str) -> Iterator[Step]:
+        """Yield each wire from one point to another, metal to metal: its own drop and no joint's."""
+        for wire in self.harness.wires.values():
+            if {e.point for e in wire.ends} == {near, far}:
+                yield from self.volts(f"cable {wire.id}", f"{wire.id}@{near}", f"{wire.id}@{far}", rule)
+
+    def clamp_on(self, what: str, point: str) -> Iterator[Step]:
+        """Yield the amperes of each wire at a point."""
+        solved = dict(self.solution.wires())
+        for wire in self.harness.wires.values():
+            if point in [e.point for e in wire.ends] and wire.id in solved:
+                yield Step(f"{what} {wire.id}", "amperes", "", "", wire.id, self.mode,
+                           abs(solved[wire.id].amperes), "A", None, "", "")  # fmt: skip
+
     def clamps(self) -> Iterator[Step]:
         """Yield post against clamp at both posts."""
         network = self.solution.network
@@ -153,7 +181,8 @@ class _Work:
                 ends = [network.points[int(i[number])] for i in (network.branches.a, network.branches.b)]
                 if post in ends and "@" in "".join(ends):
                     other = ends[1] if ends[0] == post else ends[0]
-                    yield from self.volts(f"post {post} to its clamp", post, other, "joint_drop_v")
+                    clamp = other.partition("@")[0]
+                    yield from self.volts(f"post {post} to the clamp of {clamp}", post, other, "joint_drop_v")
 
 
 def _cranking(work: _Work) -> Iterator[Step]:
@@ -166,6 +195,7 @@ def _cranking(work: _Work) -> Iterator[Step]:
     yield from work.volts(
         "live post to the starter's stud", work.live, f"{starter}.{feed}", "starter_feed_drop_v"
     )
+    yield from work.cables(work.live, f"{starter}.{feed}", "starter_wire_drop_v")
     yield from work.volts(
         "starter's case to the grounded post", f"{starter}.{case}", work.ground, "starter_return_drop_v"
     )
@@ -189,6 +219,7 @@ def _charging(work: _Work) -> Iterator[Step]:
             f"{generator}.{case}",
             "charging_return_drop_v",
         )
+        yield from work.clamp_on("clamp round", f"{generator}.{out}")
     yield from work.clamps()
     yield from _bodies(work, "rise_ground_v")
 
@@ -205,21 +236,20 @@ def _bodies(work: _Work, rule: str) -> Iterator[Step]:
 
 def _drain(work: _Work) -> Iterator[Step]:
     network, solution = work.solution.network, work.solution
+    yield from work.volts("battery, post to post, at rest", work.live, work.ground)
     total = 0.0
     for element in solution.elements:
         if element.part == work.battery:
             total = max((abs(a) for a in element.amperes), default=0.0)
-    leads = [
-        network.branches.address[n]
-        for n in range(len(network.branches))
-        if network.branches.kind[n] == "wire" and f"@{work.ground}" in _ends(work, n)
-    ]
+    leads = [w.id for w in work.harness.wires.values() if work.ground in [e.point for e in w.ends]]
     limit = work.limit("key_off_total_a")
-    at = leads[0] if len(leads) == 1 else ""
-    if len(leads) > 1:
-        work.missing.append(f"clamp all of {', '.join(leads)} together: each is a lead of the grounded post")
-    yield Step("all from the battery, key off, everything asleep", "amperes", "", "", at or ", ".join(leads), work.mode,
-               total, "A", limit, "key_off_total_a", "")  # fmt: skip
+    if len(leads) == 1:
+        yield Step("all from the battery, everything asleep", "amperes", "", "", leads[0], work.mode, total, "A", limit,
+                   "key_off_total_a", "")  # fmt: skip
+    elif leads:
+        most = "" if limit is None else f"; together no more than {limit:g} A"
+        work.missing.append(f"{', '.join(leads)} are all leads of the grounded post: add them up{most}")
+        yield from work.clamp_on("clamp round", work.ground)
     fuses = []
     for part in work.harness.parts.values():
         if part.kind in ("fuse", "link", "breaker") and f"{part.id}.in" in network.index:
@@ -230,10 +260,3 @@ def _drain(work: _Work) -> Iterator[Step]:
         if millivolts >= LEAST_MV:
             yield Step(f"across {fuse}", "fuse_mv", f"{fuse}.in", f"{fuse}.out", fuse, work.mode, millivolts, "mV",
                        None, "", "")  # fmt: skip
-
-
-def _ends(work: _Work, number: int) -> str:
-    network = work.solution.network
-    return (
-        f"{network.points[int(network.branches.a[number])]} {network.points[int(network.branches.b[number])]}"
-    )

@@ -25,7 +25,7 @@ def page(qtbot, pickup):
 
 def test_the_next_reading_is_entered_and_judged_and_the_one_after_it_offered(qtbot, pickup, page):
     tests = page.case.tests
-    assert tests.next.text() == "Next: battery under load, on its posts"
+    assert tests.next.text() == "Next: battery, post to post, while cranking"
     assert "crank 10 s at most" in tests.caution.text().lower()
     push(qtbot, tests.next)
     form = page.case.readings.form
@@ -34,15 +34,15 @@ def test_the_next_reading_is_entered_and_judged_and_the_one_after_it_offered(qtb
     qtbot.keyClick(form.value, Qt.Key.Key_Return)
     assert page.case.page == "tests"
     assert tests.cards[0].said.text() == "9.1 V: lower"
-    assert tests.next.text() == "Next: whole feed, post to starter"
+    assert tests.next.text() == "Next: post GB1.30 to the clamp of W1"
     push(qtbot, tests.next)
     qtbot.keyClicks(form.value, "0.8")
     qtbot.keyClick(form.value, Qt.Key.Key_Return)
     assert tests.cards[1].said.text() == "0.8 V: over the limit"
     (case,) = pickup.session.harness.tables["cases"].values()
     assert [r.note for r in case.readings] == [
-        "battery under load, on its posts",
-        "whole feed, post to starter",
+        "battery, post to post, while cranking",
+        "post GB1.30 to the clamp of W1",
     ]
 
 
@@ -58,6 +58,6 @@ def test_tips_of_a_step_are_drawn_under_the_pointer(qtbot, pickup, page):
 def test_another_test_is_chosen_by_its_word(qtbot, pickup, page):
     tests = page.case.tests
     push(qtbot, tests.which.buttons["charging"])
-    assert tests.cards[2].title.text() == "3  feed, alternator to post"
-    push(qtbot, tests.which.buttons["drain"])
-    assert any("clamp round" in card.title.text() for card in tests.cards)
+    assert tests.cards[1].title.text() == "2  Alternator's stud to the live post"
+    push(qtbot, tests.which.buttons["key-off drain"])
+    assert any("Clamp round" in card.title.text() for card in tests.cards)

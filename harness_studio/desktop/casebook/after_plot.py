@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from harness_studio.casebook.before_after import Pair, value_of
+from harness_studio.casebook.after import value_of
+from harness_studio.casebook.before_after import Pair
 from harness_studio.diagram.words import millivolts
 from harness_studio.drawing.theme import Theme, light
 from harness_studio.session.case_words import UNITS, number_words, value_words, where_words

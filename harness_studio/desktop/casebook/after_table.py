@@ -9,7 +9,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from harness_studio.base.units import show_mohm
-from harness_studio.casebook.before_after import Pair, pairs, value_of
+from harness_studio.casebook.after import Compared, paired, value_of
+from harness_studio.casebook.before_after import Pair
 from harness_studio.drawing import fonts
 from harness_studio.model.cases import Case
 from harness_studio.session.case_words import mode_words, value_words, where_words
@@ -27,10 +28,11 @@ NOTHING = "No reading was taken before the mend."
 
 def judged(session: Session, case: Case) -> Sequence[Pair]:
     """Return the pairs as they were judged, or as they are while that is under way."""
-    bare = pairs(case)
+    bare = paired(case)
     after = session.casework.after
-    if after is None or [(p.before, p.after) for p in after.pairs] != [(p.before, p.after) for p in bare]:
-        return bare
+    if after is None or [(p.before, p.after) for p in after.pairs] != bare:
+        unknown = (None, None, None, None)  # clean, milliohms, closed
+        return [Pair(Compared(a, b, value_of(a), value_of(b), *unknown), "not yet") for a, b in bare]
     return after.pairs
 
 

@@ -80,7 +80,7 @@ class MendPage(QWidget):
         self.plot.show_pairs(judged(session, case))
         self.verdict.setText(after.said if after is not None else "")
         self.leads.setText(
-            "\n".join(f"False lead: {lead}" for lead in after.false_leads) if after is not None else ""
+            "\n".join(f"Mind: {lead}." for lead in after.false_leads) if after is not None else ""
         )
         for label in (self.verdict, self.leads):
             label.setVisible(bool(label.text()))

@@ -21,7 +21,7 @@ from .suspect_words import reading
 if TYPE_CHECKING:
     from harness_studio.session.session import Session
 
-TITLES = (("cranking", "Cranking"), ("charging", "Charging"), ("drain", "Key-off drain"))
+TITLES = (("cranking", "Cranking"), ("charging", "Charging"), ("key-off drain", "Key-off drain"))
 MAKING = "Solving the modes of this harness …"
 
 
@@ -51,7 +51,7 @@ class StepCard(QFrame):
         super().__init__(parent)
         self.step = step
         self.setObjectName("proof")
-        self.title = plain(f"{number}  {step.purpose}", self, strong=True)
+        self.title = plain(f"{number}  {step.purpose[:1].upper()}{step.purpose[1:]}", self, strong=True)
         where = quiet(f"{where_words(step.reading)} · {expected_words(step)}", self)
         where.setToolTip(step.limit_words)
         found = taken(case, step)
@@ -64,9 +64,16 @@ class StepCard(QFrame):
         self.button.setAccessibleName(f"I measured {step.purpose}, {where.text()}")
         layout = column(gap=2, margins=(12, 6, 8, 7))
         layout.addLayout(row(self.title, self.button, stretch=0))
-        for label in (where, self.said):
+        self.caution = quiet("", self)
+        self.caution.hide()
+        for label in (where, self.caution, self.said):
             layout.addWidget(label)
         self.setLayout(layout)
+
+    def warn(self, what: str) -> None:
+        """Show the caution that applies to this step and not to those above."""
+        self.caution.setText(what)
+        self.caution.setVisible(bool(what))
 
     def enterEvent(self, event: QEnterEvent) -> None:
         """Show the tips."""
@@ -129,19 +136,22 @@ class TestsPage(QWidget):
             old.deleteLater()
         steps = test.steps if test is not None else ()
         self.cards = [StepCard(n, step, case, self) for n, step in enumerate(steps, 1)]
+        told: set[str] = set()
         for card in self.cards:
+            own = [c for c in card.step.caution.split("; ") if c and c not in told]
+            card.warn("; ".join(own))
+            told.update(own)
             card.looked_at.connect(self.looked_at)
             card.measured.connect(self.measured)
             self._cards.addWidget(card)
             card.show()
         if test is None:
             self.about.setText(MAKING)
-        elif test.missing:
-            self.about.setText(f"Not for this harness: {test.missing}.")
+        elif not steps:
+            self.about.setText("\n".join(f"Not for this harness: {note}." for note in test.notes))
         else:
-            self.about.setText(
-                f"In the mode: {mode_words(session.harness, steps[0].reading.mode)}" if steps else ""
-            )
+            mode = mode_words(session.harness, steps[0].reading.mode)
+            self.about.setText("\n".join([f"In the mode: {mode}", *test.notes]))
         self.caution.setText(test.caution if test is not None and steps else "")
         self.caution.setVisible(bool(self.caution.text()))
         left = self.left

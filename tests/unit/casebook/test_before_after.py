@@ -4,7 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from harness_studio.casebook.before_after import before_after, false_leads, pairs
+from harness_studio.casebook.after import after_mend, paired
+from harness_studio.casebook.before_after import before_after
 from harness_studio.electrics.solve import solve
 from harness_studio.model.cases import Case, Mend, Reading
 from harness_studio.model.harness import Harness
@@ -90,35 +91,50 @@ def test_it_is_proven_only_once_the_fault_came_back(harness: Harness) -> None:
 def test_the_latest_reading_of_a_pair_counts_and_each_pair_stands_once() -> None:
     first, second = reading(0.3), reading(0.4)
     case = Case("c", readings=(first, second, reading(None, after=True), reading(0.01, after=True)))
-    (pair,) = pairs(case)
-    assert pair.before == second
-    assert pair.after is not None
-    assert pair.after.value == 0.01
+    ((before, after),) = paired(case)
+    assert before == second
+    assert after is not None
+    assert after.value == 0.01
+
+
+COME_BACK = "the fault was not made to come back"
+
+
+def leads(harness: Harness, *mends: Mend, after: Reading | None = None) -> list[str]:
+    readings = (reading(0.2), after) if after is not None else ()
+    found = after_mend(harness, Case("c", readings=readings, mends=mends)).leads
+    return [lead for lead in found if not lead.startswith(COME_BACK)]
 
 
 @pytest.mark.parametrize(
     ("mends", "told"),
     [
-        ((Mend("second ground wire added to the tank"),), "masks the old joint"),
-        ((Mend("jumper lead from case to post"),), "masks the old joint"),
-        ((Mend("GP1 cleaned", ("GP1",)), Mend("GP2 cleaned", ("GP2",))), "which of them helped"),
-        ((Mend("cleaned", ("GP1", "GP2")),), "which of them helped"),
+        ((Mend("second ground wire added to the tank"),), "masks the joint"),
+        ((Mend("jumper lead from case to post"),), "masks the joint"),
+        ((Mend("GP1 cleaned", ("GP1",)), Mend("GP2 cleaned", ("GP2",))), "which one mended it"),
+        ((Mend("cleaned", ("GP1", "GP2")),), "which one mended it"),
     ],
 )
-def test_false_leads_are_named(mends: tuple[Mend, ...], told: str) -> None:
-    assert any(told in lead for lead in false_leads(Case("c", mends=mends)))
+def test_false_leads_are_named(harness: Harness, mends: tuple[Mend, ...], told: str) -> None:
+    assert any(told in lead for lead in leads(harness, *mends))
 
 
-def test_nothing_read_after_the_mend_may_be_no_current() -> None:
-    told = false_leads(Case("c", readings=(reading(0.001, after=True),), mends=(MEND,)))
-    assert len(told) == 1
-    assert "no current" in told[0]
+def test_nothing_read_after_the_mend_may_be_no_current(harness: Harness) -> None:
+    (told,) = leads(harness, MEND, after=reading(0.001, after=True))
+    assert "0 V may be no current" in told
     sure = replace(reading(0.001, after=True), current_confirmed=True)
-    assert false_leads(Case("c", readings=(sure,), mends=(MEND,))) == []
+    assert leads(harness, MEND, after=sure) == []
 
 
-def test_one_mend_of_a_wire_and_its_stud_is_no_false_lead() -> None:
-    assert false_leads(Case("c", mends=(Mend("lug crimped anew", ("W5", "F3")),))) == []
+def test_a_fault_that_was_not_made_to_come_back_may_have_gone_by_itself(harness: Harness) -> None:
+    case = Case("c", readings=(reading(0.2), reading(0.02, after=True)), mends=(MEND,))
+    assert any(lead.startswith(COME_BACK) for lead in after_mend(harness, case).leads)
+    tried = replace(case, fault_made_to_come_back=True)
+    assert not any(lead.startswith(COME_BACK) for lead in after_mend(harness, tried).leads)
+
+
+def test_one_mend_of_a_wire_and_its_stud_is_no_false_lead(harness: Harness) -> None:
+    assert leads(harness, Mend("lug crimped anew", ("W5", "F3"))) == []
 
 
 def test_points_and_modes_that_are_gone_cannot_be_told(harness: Harness) -> None:
