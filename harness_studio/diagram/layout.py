@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from harness_studio.base.geometry import Box, Point, around
 from harness_studio.drawing import looks
@@ -51,6 +51,8 @@ class Layout:
         The wires as they were.
     extent
         The box around everything; None for an empty page.
+    bends
+        Bend points of wires that the user made, as they were.
     """
 
     page: str
@@ -63,6 +65,7 @@ class Layout:
     wires: Mapping[str, Wire]
     extent: Box | None
     onward: Sequence[Onward] = ()
+    bends: Mapping[str, Sequence[tuple[float, float]]] = field(default_factory=dict)
 
 
 def lay_out(harness: Harness, page: Page, before: Layout | None = None) -> Layout:
@@ -127,7 +130,9 @@ def _put_together(
     boxes += [one.box for one in leaving]
     taken = [one.box for one in leaving]
     labels = wire_labels(ways, placed.values(), widths, taken) if labelled else ()
-    return Layout(page.id, own, placed, at, home, ways, labels, dict(harness.wires), around(boxes), leaving)
+    return Layout(
+        page.id, own, placed, at, home, ways, labels, dict(harness.wires), around(boxes), leaving, page.wires
+    )
 
 
 def _touched(harness: Harness, page: Page, own: Mapping[str, Symbol], before: Layout) -> set[str]:
@@ -139,7 +144,9 @@ def _touched(harness: Harness, page: Page, own: Mapping[str, Symbol], before: La
         if own.get(key) != before.own.get(key) or page.items.get(key) != before.at.get(key)
     }
     wires = harness.wires.keys() | before.wires.keys()
-    return found | {key for key in wires if harness.wires.get(key) is not before.wires.get(key)}
+    found |= {key for key in wires if harness.wires.get(key) is not before.wires.get(key)}
+    bent = page.wires.keys() | before.bends.keys()
+    return found | {key for key in bent if page.wires.get(key, ()) != before.bends.get(key, ())}
 
 
 def _step(before: At, now: At) -> tuple[float, float]:

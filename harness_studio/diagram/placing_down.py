@@ -9,7 +9,7 @@ from itertools import pairwise
 from harness_studio.base.errors import EditError
 from harness_studio.base.geometry import Point
 from harness_studio.model.drawing.ids import LETTERS, FreeIds
-from harness_studio.model.drawing.laying import Pen, check_end
+from harness_studio.model.drawing.laying import Pen, check_end, off_stacks, with_end
 from harness_studio.model.drawing.parting import part_edits, ports_of
 from harness_studio.model.drawing.pieces import Fitted, fitted, page_for, put_down
 from harness_studio.model.edits import Put, Together
@@ -128,6 +128,29 @@ def at_end(
     place = snapped(at)
     edit = put_down(harness, page_id, fit, (place.x_mm, place.y_mm), words, [Put("wires", wire)])
     return Placed(edit, (*_ids(fit), wire.id))
+
+
+def under_end(
+    harness: Harness, page_id: str | None, piece: Harness, at: Point, end: tuple[str, int], words: str
+) -> Placed:
+    """Return the step that puts a piece down and takes an end (wire, 0 or 1) of a wire to it.
+
+    Raises
+    ------
+    EditError
+        If nothing of the piece takes a wire.
+    """
+    fit = fitted(harness, piece)
+    point = first_point(fit.piece)
+    if point is None:
+        raise EditError("nothing of it takes a wire")
+    wire = harness.wires[end[0]]
+    more = [
+        Put("wires", with_end(wire, end[1], End("point", point))),
+        *off_stacks(harness, wire.id, wire.ends[end[1]].point),
+    ]
+    place = snapped(at)
+    return Placed(put_down(harness, page_id, fit, (place.x_mm, place.y_mm), words, more), _ids(fit))
 
 
 def first_point(piece: Harness) -> str | None:

@@ -16,6 +16,7 @@ from .gestures.gesture import Gesture
 from .gestures.lay import Lay
 from .gestures.pan import Pan
 from .gestures.press import Press
+from .gestures.wire_end import END_MM, WireEnd, ends_of
 from .live import tip
 from .scene import Hit
 from .wire_points import HANDLE_MM, WirePoint, handle_of
@@ -45,6 +46,9 @@ def gesture_for(diagram: Diagram, event: QMouseEvent, *, space: bool) -> Gesture
     handle = diagram.handle
     if handle is not None and _apart(handle.at, diagram.camera.at(at.x(), at.y())) <= HANDLE_MM * 1.4:
         return Lay(diagram, handle)
+    of_wire = _of_wire(diagram, at)
+    if of_wire is not None:
+        return of_wire
     return Press(diagram, at, hit_at(diagram, at), add=bool(event.modifiers() & _ADDING))
 
 
@@ -66,6 +70,46 @@ def hover(diagram: Diagram, at: QPointF) -> None:
 
 def _apart(a: Point, b: Point) -> float:
     return math.dist((a.x_mm, a.y_mm), (b.x_mm, b.y_mm))
+
+
+def paint_handles(diagram: Diagram, painter: QPainter, at: Pixels) -> None:
+    """Draw the handle that wires are drawn from, and those by which the selected wire's ends are taken elsewhere."""
+    if diagram.handle is not None:
+        paint_handle(painter, at, diagram.theme, diagram.handle)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+    for place in end_handles(diagram):
+        painter.setPen(diagram.theme.pen("accent", 1.5 * at.ratio))
+        painter.setBrush(diagram.theme.brush("card"))
+        r = END_MM * at.scale
+        painter.drawEllipse(QPointF(at.x(place.x_mm), at.y(place.y_mm)), r, r)
+
+
+def end_handles(diagram: Diagram) -> list[Point]:
+    """Return the handles of the two ends of the one wire that is selected; none while it is not one wire."""
+    wire = selected_wire(diagram)
+    return ends_of(diagram.scene.layout.routes[wire].points) if wire is not None else []
+
+
+def selected_wire(diagram: Diagram) -> str | None:
+    """Return the one wire that is selected and drawn on the page."""
+    chosen = diagram.session.selection
+    if len(chosen) != 1:
+        return None
+    wire = next(iter(chosen))
+    return wire if wire in diagram.scene.layout.routes and wire in diagram.session.harness.wires else None
+
+
+def _of_wire(diagram: Diagram, at: QPointF) -> Gesture | None:
+    """Return the gesture that a press on the selected wire begins: one of its ends, or a stretch of it."""
+    wire = selected_wire(diagram)
+    if wire is None:
+        return None
+    here = diagram.camera.at(at.x(), at.y())
+    reach = max(END_MM * 1.2, REACH_PX / diagram.camera.px_per_mm)
+    for number, place in enumerate(end_handles(diagram)):
+        if _apart(place, here) <= reach:
+            return WireEnd(diagram, wire, number)
+    return None
 
 
 def paint_handle(painter: QPainter, at: Pixels, theme: Theme, handle: WirePoint) -> None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
+from dataclasses import replace
 
 from PySide6.QtCore import QEvent, QPointF, Qt, Signal
 from PySide6.QtGui import (
@@ -118,6 +119,16 @@ class Diagram(QWidget):
         self.fit()
         self._on_chosen(self.session.chosen)
         self._on_selection(self.session.selection)
+
+    def relay(self, wires: Collection[str] | None = None) -> None:
+        """Lay some wires of the page anew, or all of them."""
+        before = self.scene.layout
+        self.scene.layout = replace(
+            before,
+            routes={} if wires is None else before.routes,
+            wires={k: w for k, w in before.wires.items() if wires is not None and k not in wires},
+        )
+        self._rebuild()
 
     def _rebuild(self) -> None:
         pages = self.session.harness.pages
@@ -271,8 +282,8 @@ class Diagram(QWidget):
             draw(painter, self.scene, at, self.theme, self.state)
             if self._gesture is not None:
                 self._gesture.paint(painter, at, self.theme)
-            elif self.handle is not None:
-                pointer.paint_handle(painter, at, self.theme, self.handle)
+            else:
+                pointer.paint_handles(self, painter, at)
             if self.hasFocus() and self._shows_focus:
                 painter.setBrush(Qt.BrushStyle.NoBrush)
                 painter.setPen(self.theme.pen("accent", 2.0 * ratio))

@@ -10,9 +10,9 @@ from harness_studio.base.errors import EditError
 from harness_studio.desktop.finder import Finder, Row
 from harness_studio.diagram.doing import do
 from harness_studio.diagram.gestures.lay import Loose, lay
-from harness_studio.diagram.placing_down import at_end
-from harness_studio.model.drawing.laying import NOT_KNOWN, OPEN, check_end
-from harness_studio.model.drawing.stock import GROUND, SPLICE, item_of
+from harness_studio.diagram.placing_down import Placed, at_end, under_end
+from harness_studio.model.drawing.laying import NOT_KNOWN, OPEN, check_end, rewire_edit
+from harness_studio.model.drawing.stock import GROUND, SPLICE, StockItem, item_of
 from harness_studio.model.edits import Edit
 from harness_studio.model.values import End
 
@@ -72,36 +72,40 @@ class LooseEnds:
         loose, self._loose = self._loose, None
         if loose is None:
             return
-        diagram = self._window.diagram
-        start = End("point", loose.start)
+        diagram, session = self._window.diagram, self._window.session
         if key in (CUT, UNKNOWN):
-            lay(diagram, start, OPEN if key == CUT else NOT_KNOWN)
+            end = OPEN if key == CUT else NOT_KNOWN
+            if loose.wire is None:
+                lay(diagram, End("point", loose.start), end)
+            else:
+                wire, number = loose.wire, loose.number
+                do(diagram, lambda: rewire_edit(session.harness, wire, number, end))
             return
         item = item_of(key)
         if item is None:
             return
-        added: list[str] = []
+        placed: list[Placed] = []
 
         def make() -> Edit:
-            harness = self._window.session.harness
-            words = f"lay a wire to {item.title}"
-            placed = at_end(
-                harness,
-                diagram.page_id,
-                item.make(harness),
-                loose.at,
-                start,
-                diagram.pens.now(harness),
-                words,
-            )
-            added.extend(placed.ids)
-            return placed.edit
+            placed.append(self._at_end(loose, item))
+            return placed[0].edit
 
         diagram.look(diagram.camera)
         if do(diagram, make):
-            diagram.pens.laid(added[-1])
             taken(key)
-            self._window.session.select({added[-1]})
+            if loose.wire is None:
+                diagram.pens.laid(placed[0].ids[-1])
+            session.select({loose.wire or placed[0].ids[-1]})
+
+    def _at_end(self, loose: Loose, item: StockItem) -> Placed:
+        diagram, harness = self._window.diagram, self._window.session.harness
+        piece = item.make(harness)
+        if loose.wire is None:
+            start, pen = End("point", loose.start), diagram.pens.now(harness)
+            words = f"lay a wire to {item.title}"
+            return at_end(harness, diagram.page_id, piece, loose.at, start, pen, words)
+        words = f"take {loose.wire} to {item.title}"
+        return under_end(harness, diagram.page_id, piece, loose.at, (loose.wire, loose.number), words)
 
     # By typing -------------------------------------------------------------------------------------------------------
 

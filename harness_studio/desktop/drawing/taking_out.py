@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import TYPE_CHECKING
 
 from harness_studio.diagram.doing import do
@@ -11,6 +12,7 @@ from harness_studio.model.edits import Edit, remove_with_wires
 
 if TYPE_CHECKING:
     from harness_studio.desktop.window import Window
+    from harness_studio.diagram.scene import Scene
 
 
 class TakingOut:
@@ -32,7 +34,7 @@ class TakingOut:
 
         def make() -> Edit | None:
             harness = window.session.harness
-            things = held_with(harness, window.session.selection)
+            things = held_with(harness, drawn_with(window.diagram.scene, window.session.selection))
             wires = wires_at(harness, things) if with_wires else set()
             refs = [(s, k) for s, k in harness.refs() if k in things | wires and s in _SECTIONS]
             if not refs:
@@ -51,6 +53,13 @@ class TakingOut:
             return extend_edit(window.session.harness, (halves or sorted(window.session.selection))[0])[0]
 
         do(window.diagram, make)
+
+
+def drawn_with(scene: Scene, things: Collection[str]) -> set[str]:
+    """Return the things with everything that is drawn within a symbol among them: mated halves, plugs on a part."""
+    return {
+        m for thing in things for m in (scene.symbols[thing].members if thing in scene.symbols else (thing,))
+    }
 
 
 _SECTIONS = ("bodies", "bonds", "parts", "halves", "splices", "grounds", "wires")

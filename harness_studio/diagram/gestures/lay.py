@@ -18,6 +18,7 @@ from harness_studio.drawing.wires import WireArt, WireBatch
 from harness_studio.model.drawing.laying import lay_edit
 from harness_studio.model.drawing.stock import SPLICE
 from harness_studio.model.edits import Edit
+from harness_studio.model.entities import Wire
 from harness_studio.model.values import End
 
 from .gesture import Hand
@@ -27,10 +28,22 @@ REACH_PX = 6.0
 
 @dataclass(frozen=True, slots=True)
 class Loose:
-    """A wire's end on empty paper: where it comes from, and where it was let go."""
+    """A wire's end on empty paper.
+
+    Parameters
+    ----------
+    start
+        Where a new wire comes from; empty for a wire that is there.
+    at
+        Where it was let go.
+    wire, number
+        A wire that is there, and which of its ends was let go.
+    """
 
     start: str
     at: Point
+    wire: str | None = None
+    number: int = 0
 
 
 class Lay:
@@ -94,22 +107,26 @@ class Lay:
         if self._here is None:
             return
         pen = self._hand.pens.now(self._hand.session.harness)
-        end = self._target.at if self._target is not None else self._here
-        a, b = self._start.at, end
-        middle = (a.x_mm + b.x_mm) / 2
-        way = ((a.x_mm, a.y_mm), (middle, a.y_mm), (middle, b.y_mm), (b.x_mm, b.y_mm))
         drawn = pen.wire("", (End("unknown"), End("unknown")))
-        art = WireArt("", way, looks.codes(drawn), looks.width_mm(drawn))
-        WireBatch([art]).paint(painter, at, theme)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
-        painter.setPen(theme.pen("accent", 2.0 * at.ratio))
-        wash = QColor(theme.colour("accent"))
-        wash.setAlphaF(0.18)
-        painter.setBrush(
-            wash if self._target is not None or self._wire is not None else Qt.BrushStyle.NoBrush
-        )
-        radius = (3.2 if self._target is not None else 1.6) * at.scale
-        painter.drawEllipse(QPointF(at.x(end.x_mm), at.y(end.y_mm)), radius, radius)
+        end = self._target.at if self._target is not None else self._here
+        takes = self._target is not None or self._wire is not None
+        paint_rubber(painter, at, theme, drawn, self._start.at, end, takes=takes)
+
+
+def paint_rubber(
+    painter: QPainter, at: Pixels, theme: Theme, wire: Wire, a: Point, b: Point, *, takes: bool
+) -> None:
+    """Draw a wire that is in the hand at right angles, and a ring at the end that is pulled."""
+    middle = (a.x_mm + b.x_mm) / 2
+    way = ((a.x_mm, a.y_mm), (middle, a.y_mm), (middle, b.y_mm), (b.x_mm, b.y_mm))
+    WireBatch([WireArt("", way, looks.codes(wire), looks.width_mm(wire))]).paint(painter, at, theme)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+    painter.setPen(theme.pen("accent", 2.0 * at.ratio))
+    wash = QColor(theme.colour("accent"))
+    wash.setAlphaF(0.18)
+    painter.setBrush(wash if takes else Qt.BrushStyle.NoBrush)
+    radius = (3.2 if takes else 1.6) * at.scale
+    painter.drawEllipse(QPointF(at.x(b.x_mm), at.y(b.y_mm)), radius, radius)
 
 
 def lay(hand: Hand, first: End, second: End) -> str | None:

@@ -11,6 +11,7 @@ from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QPainter
 
 from harness_studio.base.errors import EditError
+from harness_studio.base.geometry import Box, around
 from harness_studio.diagram.elbows import Weight, weights
 from harness_studio.diagram.layout import wire_art
 from harness_studio.diagram.moving import move_edit
@@ -19,6 +20,7 @@ from harness_studio.drawing.pixels import Pixels
 from harness_studio.drawing.symbols import outline_box
 from harness_studio.drawing.theme import Theme
 from harness_studio.drawing.wires import WireArt, WireBatch
+from harness_studio.placing.arranging import Guide, snap_to_guides
 from harness_studio.placing.links import owner
 
 from .gesture import Hand
@@ -49,6 +51,8 @@ class Move:
         scene = hand.scene
         self._wires = _Carried(scene, self._ids)
         hand.state.lifted = frozenset(self._ids) | frozenset(self._wires.batch.ids)
+        self.guides: list[Guide] = []
+        self._box, self._others = _boxes(hand, self._ids)
 
     @property
     def moved_mm(self) -> tuple[float, float]:
@@ -58,8 +62,8 @@ class Move:
     def move(self, at: QPointF) -> None:
         """Follow the pointer."""
         here = self._hand.camera.at(at.x(), at.y())
-        self._dx = round((here.x_mm - self._start.x_mm) / GRID_MM) * GRID_MM
-        self._dy = round((here.y_mm - self._start.y_mm) / GRID_MM) * GRID_MM
+        step = here.x_mm - self._start.x_mm, here.y_mm - self._start.y_mm
+        (self._dx, self._dy), self.guides = snap_to_guides(self._box, self._others, step)
         self._hand.redraw()
 
     def release(self, at: QPointF) -> None:
@@ -94,6 +98,39 @@ class Move:
         pieces = [scene.strokes_as_if_moved(key, self._dx, self._dy) for key in self._ids]
         boxes = [outline_box(scene.symbols[key]).moved(self._dx, self._dy) for key in self._ids]
         draw_lifted(painter, at, theme, pieces, boxes)
+        paint_guides(painter, at, theme, self.guides)
+
+
+MOST_NEIGHBOURS = 300
+"""While not more symbols than this are in view, what is dragged is drawn to them."""
+
+
+def _boxes(hand: Hand, ids: Sequence[str]) -> tuple[Box, list[Box]]:
+    """Return the box of what is dragged, and those of the symbols in view that stay."""
+    scene = hand.scene
+    own = around([outline_box(scene.symbols[key]) for key in ids]) or Box(0, 0, 0, 0)
+    near = scene.seen(hand.camera.pixels(2000, 1400).seen())
+    if len(near) > MOST_NEIGHBOURS:
+        return own, []
+    moved = set(ids)
+    return own, [
+        outline_box(scene.symbols[key])
+        for key in near
+        if key not in moved and scene.symbols[key].kind != "body"
+    ]
+
+
+def paint_guides(painter: QPainter, at: Pixels, theme: Theme, guides: Sequence[Guide]) -> None:
+    """Draw the lines that what is dragged has come into."""
+    painter.setPen(theme.pen("accent", 1.0 * at.ratio))
+    for guide in guides:
+        a, b = guide.from_mm - 4, guide.to_mm + 4
+        if guide.upright:
+            x = at.x(guide.at_mm)
+            painter.drawLine(QPointF(x, at.y(a)), QPointF(x, at.y(b)))
+        else:
+            y = at.y(guide.at_mm)
+            painter.drawLine(QPointF(at.x(a), y), QPointF(at.x(b), y))
 
 
 class _Carried:

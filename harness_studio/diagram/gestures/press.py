@@ -12,6 +12,7 @@ from harness_studio.drawing.pixels import Pixels
 from harness_studio.drawing.theme import Theme
 
 from .band import Band
+from .bend import Bend
 from .gesture import THRESHOLD_PX, Hand
 from .lay import Lay
 from .move import Move
@@ -38,8 +39,10 @@ class Press:
             return
         hit, session = self._hit, self._hand.session
         start = begins(self._hand.scene, hit)
-        if hit is None or hit.kind == "wire":
-            gesture: Band | Move | Lay = Band(self._hand, self._start, add=self._add)
+        if hit is not None and hit.kind == "wire" and session.selection == {hit.id} and not self._add:
+            gesture: Band | Bend | Move | Lay = Bend(self._hand, hit.id, self._start)
+        elif hit is None or hit.kind == "wire":
+            gesture = Band(self._hand, self._start, add=self._add)
         elif start is not None and not self._add:
             gesture = Lay(self._hand, start)
         else:
