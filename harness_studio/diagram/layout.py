@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from harness_studio.base.geometry import Box, Point, around
@@ -83,6 +83,13 @@ def lay_out(harness: Harness, page: Page, before: Layout | None = None) -> Layou
     if len(touched) > len(own) * MOST_TOUCHED:
         return _put_together(harness, page, own, routes(harness, page, own))
     return _put_together(harness, page, own, reroute(harness, page, own, touched, before.routes))
+
+
+def forgotten(before: Layout, wires: Collection[str] | None) -> Layout:
+    """Return a layout after which some wires are laid anew, or all of them."""
+    if wires is None:
+        return replace(before, routes={}, wires={})
+    return replace(before, wires={k: w for k, w in before.wires.items() if k not in wires})
 
 
 def meanwhile(harness: Harness, page: Page, before: Layout) -> Layout:

@@ -120,3 +120,12 @@ def paint_handle(painter: QPainter, at: Pixels, theme: Theme, handle: WirePoint)
     painter.setBrush(theme.brush("card"))
     painter.drawEllipse(QPointF(x, y), r, r)
     painter.drawLine(QPointF(x, y), QPointF(x + r, y))
+
+
+def paint_frame(painter: QPainter, at: Pixels, theme: Theme) -> None:
+    """Draw the frame that shows that keys go to the diagram."""
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.setPen(theme.pen("accent", 2.0 * at.ratio))
+    painter.drawRect(
+        int(at.ratio / 2), int(at.ratio / 2), int(at.width - at.ratio), int(at.height - at.ratio)
+    )

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection
-from dataclasses import replace
 
 from PySide6.QtCore import QEvent, QPointF, Qt, Signal
 from PySide6.QtGui import (
@@ -31,7 +30,7 @@ from .focus import focus_on
 from .gestures.gesture import Gesture
 from .gestures.lay import Loose
 from .gestures.pan import Pan
-from .layout import Layout
+from .layout import Layout, forgotten
 from .overlays import Kind, overlay_of
 from .pens import Pens
 from .picture import View, draw
@@ -122,12 +121,7 @@ class Diagram(QWidget):
 
     def relay(self, wires: Collection[str] | None = None) -> None:
         """Lay some wires of the page anew, or all of them."""
-        before = self.scene.layout
-        self.scene.layout = replace(
-            before,
-            routes={} if wires is None else before.routes,
-            wires={k: w for k, w in before.wires.items() if wires is not None and k not in wires},
-        )
+        self.scene.layout = forgotten(self.scene.layout, wires)
         self._rebuild()
 
     def _rebuild(self) -> None:
@@ -285,11 +279,7 @@ class Diagram(QWidget):
             else:
                 pointer.paint_handles(self, painter, at)
             if self.hasFocus() and self._shows_focus:
-                painter.setBrush(Qt.BrushStyle.NoBrush)
-                painter.setPen(self.theme.pen("accent", 2.0 * ratio))
-                painter.drawRect(
-                    int(ratio / 2), int(ratio / 2), int(at.width - ratio), int(at.height - ratio)
-                )
+                pointer.paint_frame(painter, at, self.theme)
         finally:
             painter.end()
 
