@@ -8,6 +8,7 @@ from harness_studio.desktop.commands import Command
 from harness_studio.desktop.rooms import Room
 
 from .bench_page import BenchPage
+from .face_page import FacePage
 from .ring_page import RingPage
 
 if TYPE_CHECKING:
@@ -15,12 +16,13 @@ if TYPE_CHECKING:
 
     from harness_studio.desktop.window import Window
 
-BENCH, RING = "bench", "ring_out"
+BENCH, RING, FACE = "bench", "ring_out", "face"
 
 
 def open_room(window: Window) -> Room:
     """Make the room."""
     bench, ring = BenchPage(window.drawer), RingPage(window.drawer)
+    face = FacePage(window.drawer)
 
     def opened(page: str, first: QWidget) -> None:
         window.drawer.show()
@@ -43,5 +45,19 @@ def open_room(window: Window) -> Room:
             lambda: opened(RING, ring.near),
             ("Ctrl+Shift+B",),
         ),
+        Command(
+            FACE,
+            "Draw up the face of a connector",
+            "Edit/c",
+            lambda: opened(FACE, face.names),
+            ("Ctrl+Alt+B",),
+        ),
     ]
-    return Room({BENCH: bench, RING: ring}, commands)
+
+    def face_of_bench() -> None:
+        if bench.half is not None:
+            window.session.select({bench.half})
+        opened(FACE, face.names)
+
+    bench.face_wanted.connect(face_of_bench)
+    return Room({BENCH: bench, RING: ring, FACE: face}, commands)
