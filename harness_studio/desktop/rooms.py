@@ -66,6 +66,7 @@ def open_rooms(window: Window) -> list[Room]:
     from .bench import room as bench
     from .casebook import room as casebook
     from .common import room as common
+    from .donor import room as donor
     from .drawing import room as drawing
     from .findings import room as findings
     from .first import room as first
@@ -96,6 +97,7 @@ def open_rooms(window: Window) -> list[Room]:
         printing.open_room(window),
         pages.open_room(window),
         photo.open_room(window),
+        donor.open_room(window),
         history.open_room(window),
         keys.open_room(window),
         guide.open_room(window),

@@ -30,7 +30,9 @@ def joining(job: Job) -> list[Leaf]:
     across: list[Wire] = []
     planned: list[Wire] = []
     for wire in in_order(job):
-        ends = {origin.get(owner(e.point), HERE) for e in wire.ends if e.point}
+        # Metal belongs to the vehicle: a ring on it joins no two harnesses.
+        owners = {owner(e.point) for e in wire.ends if e.point} - harness.bodies.keys()
+        ends = {origin.get(one, HERE) for one in owners}
         if origin and len(ends) > 1:
             across.append(wire)
         elif wire.plan:
