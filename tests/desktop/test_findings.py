@@ -12,7 +12,7 @@ from harness_studio.desktop.findings.body import Body
 from harness_studio.desktop.findings.page import FindingsPage
 from harness_studio.desktop.window import Window
 from harness_studio.storage.project_file import read_project
-from tests.support.pointing import press
+from tests.support.pointing import click, press
 
 SHIFT_CONTROL = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier
 ADVICE_MS = 60_000
@@ -106,6 +106,18 @@ def test_keys_do_what_the_mouse_does(qtbot: QtBot, pickup: Window, body: Body) -
     assert body.current.key == "fuel_pump_runs_on/M2"
     qtbot.keyClick(body.list, Qt.Key.Key_Return)
     assert body.card.reason.hasFocus()
+
+
+def test_what_is_selected_on_the_diagram_is_pointed_out_in_the_list(
+    qtbot: QtBot, pickup: Window, body: Body
+) -> None:
+    camera = pickup.diagram.camera
+    click(pickup, "E5")
+    assert page_of(pickup).isVisible()
+    assert body.current is not None
+    assert body.current.key == "feed_drop/E5"
+    assert [m.words for m in pickup.diagram.state.marks if m.chosen] == ["0.539 V, limit 0.5 V"]
+    assert pickup.diagram.camera == camera
 
 
 def test_marks_go_with_the_page_unless_they_are_wanted(qtbot: QtBot, pickup: Window, body: Body) -> None:

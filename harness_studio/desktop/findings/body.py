@@ -189,14 +189,11 @@ class Body(QWidget):
         self.card.show_finding(found, read_only=self._read_only)
         self.chosen.emit(found)
 
-    def choose(self, key: str) -> None:
-        """Make a finding the chosen one, whatever is filtered."""
-        if not self.list.index_of(key).isValid():
-            self.words.clear()
-            for button in self.kinds.values():
-                button.setChecked(True)
-        self.turn(LIST)
-        self.list.setCurrentIndex(self.list.index_of(key))
+    def point_out(self, key: str) -> None:
+        """Make a finding the current one without going to it on the diagram, if it is listed."""
+        if self.list.point_out(key):
+            self._key = key
+            self.card.show_finding(self.current, read_only=self._read_only)
 
     def turn(self, name: str) -> None:
         """Open a view."""

@@ -131,6 +131,17 @@ class FindingList(QListView):
                 return self._rows.index(n, 0)
         return QModelIndex()
 
+    def point_out(self, key: str) -> bool:
+        """Make a finding the current one and tell nobody; False where it is not listed."""
+        index = self.index_of(key)
+        if not index.isValid():
+            return False
+        self._filling = True
+        self.setCurrentIndex(index)
+        self.scrollTo(index)
+        self._filling = False
+        return True
+
     def _current(self, now: QModelIndex, _: QModelIndex) -> None:
         row = now.data(ROW) if now.isValid() else None
         if row is not None and row.finding is not None and not self._filling:

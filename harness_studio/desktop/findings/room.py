@@ -39,7 +39,8 @@ class Findings:
         self.checking = Checking(window.scheduler, self._told)
         self.adviser = Adviser(window.scheduler, self._advised)
         self._advised_on: object = None
-        self.page = FindingsPage(window.drawer, self._dress, self._told)
+        self._selected: frozenset[str] = frozenset()
+        self.page = FindingsPage(window.drawer, self._dress, self._seen)
         window.foot.findings.clicked.connect(self.open)
         window.drawer.tabs.currentChanged.connect(self.show_marks)
 
@@ -86,6 +87,25 @@ class Findings:
         self._window.drawer.open(PAGE)
         self._told()
         self.page.body.turn(name)
+
+    def _seen(self) -> None:
+        """Show the page as it is now, and point out the gravest finding about what was selected on the diagram."""
+        self._told()
+        selected, latest = self.session.selection, self.checking.latest
+        if selected == self._selected or latest is None:
+            return
+        self._selected = selected
+        current = self.page.body.current
+        if current is not None and selected & set(map(owner_of, current.ids)):
+            return
+        from .rows import numbered
+
+        about = (f for _, f in numbered(latest.findings) if selected & set(map(owner_of, f.ids)))
+        found = next(about, None)
+        if found is not None:
+            self._chosen = found.key
+            self.page.body.point_out(found.key)
+            self.show_marks()
 
     def _told(self) -> None:
         latest = self.checking.latest
