@@ -9,6 +9,7 @@ from typing import Literal
 from harness_studio.standards import provenance
 from harness_studio.standards.figures import Figure
 
+from .faults import fault
 from .limits import Limit
 
 Grade = Literal["stop", "mend", "note"]
@@ -98,7 +99,9 @@ class Finding:
         if self.mode is not None:
             also = f"; also {', '.join(self.also_in)}" if self.also_in else ""
             text = f"{text} (mode {self.mode}{also})"
-        return f"{text}. From it come: {_listed_by_rule(self.brings)}" if self.brings else text
+        same = {f"{rule}/{self.ids[0]}" for rule in _OF_A_JOINT} if self.ids else set()
+        brings = [key for key in self.brings if key not in same]
+        return f"{text}. From it come: {_listed_by_rule(brings)}" if brings else text
 
     @property
     def backing(self) -> str:
@@ -116,13 +119,17 @@ class Finding:
         return high / low if low else float("inf")
 
 
+_OF_A_JOINT = ("joint_drop", "contact_drop", "joint_poor")
+"""Rules that say of a joint what its own finding has said."""
+
+
 def _listed_by_rule(keys: Sequence[str]) -> str:
-    """Return keys grouped: 'return_drop E11, E12; path_drop E11'."""
+    """Return keys grouped: 'load loses too much on its return (E11, E12); joint found poor (GP9)'."""
     by: dict[str, list[str]] = {}
     for key in keys:
         rule, _, one = key.partition("/")
         by.setdefault(rule, []).append(one)
-    return "; ".join(f"{rule} {', '.join(ones)}" for rule, ones in by.items())
+    return "; ".join(f"{fault(rule)} ({', '.join(ones)})" for rule, ones in by.items())
 
 
 def finding(

@@ -26,10 +26,10 @@ FOUND = (
 def test_headings_stand_before_each_grade_and_rule() -> None:
     rows = rows_of(sound(), FOUND)
     assert [(r.title, r.aside) for r in rows if r.finding is None] == [
-        ("Stop · no live wire without a fuse", "1"),
-        ("Mend · ground studs near the grounded post", "1"),
-        ("Note · open ends", "1"),
-        ("Accepted · ground studs near the grounded post", "1"),
+        ("Stop · live wire without a fuse", "1"),
+        ("Mend · ground stud rises", "1"),
+        ("Note · open end", "1"),
+        ("Accepted · ground stud rises", "1"),
     ]
     assert [r.number for r in rows if r.finding] == [1, 2, 3, 4]
     assert rows[3].spoken == "mend 2, GP1, GP1 says so, 0.4 > 0.1 V"

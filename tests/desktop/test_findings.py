@@ -55,7 +55,7 @@ def choose(qtbot: QtBot, body: Body, key: str) -> None:
 
 def test_the_list_is_grouped_by_grade_and_rule_and_the_foot_counts(pickup: Window, body: Body) -> None:
     rows = body.list.rows
-    assert rows[0].title == "Stop · fuel pumps stop with the engine"
+    assert rows[0].title == "Stop · fuel pump runs on"
     assert rows[1].finding is not None
     assert rows[1].finding.key == "fuel_pump_runs_on/M2"
     kinds = [row.kind for row in rows]

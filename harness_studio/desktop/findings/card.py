@@ -7,10 +7,11 @@ from html import escape
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLineEdit, QPushButton, QTextBrowser, QVBoxLayout, QWidget
 
+from harness_studio.checks.faults import fault
 from harness_studio.checks.finding import Finding
 from harness_studio.drawing import fonts
 
-from .rows import GRADE_WORDS, kind_of, rule_title, short
+from .rows import GRADE_WORDS, kind_of, short
 
 
 class Card(QFrame):
@@ -79,7 +80,7 @@ class Card(QFrame):
 def html_of(found: Finding) -> str:
     """Return a finding as rich text; what comes from the file is written as it is."""
     lines = [
-        f"<b>{escape(GRADE_WORDS[kind_of(found)])}</b>: {escape(rule_title(found.rule))} ({escape(found.rule)})"
+        f"<b>{escape(GRADE_WORDS[kind_of(found)])}</b>: {escape(fault(found.rule))} ({escape(found.rule)})"
     ]
     lines.append(escape(found.sentence))
     numbers = [

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
+from harness_studio.checks.faults import fault
 from harness_studio.checks.finding import GRADES, Finding
-from harness_studio.checks.rules import RULES
 from harness_studio.model.harness import Harness
 
 ACCEPTED = "accepted"
@@ -18,7 +18,6 @@ GRADE_WORDS = {
     "note": "Note: to know, or not judged",
     ACCEPTED: "Accepted, with a reason",
 }
-_TITLES = {name: rule.title for key, rule in RULES.items() for name in (key, *rule.also)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,16 +52,9 @@ def numbered(findings: Sequence[Finding]) -> list[tuple[int, Finding]]:
 def matches(found: Finding, words: str) -> bool:
     """Tell whether a finding has all the words: in its sentence, rule, ids, remedy or source."""
     text = " ".join(
-        (found.sentence, found.rule, rule_title(found.rule), *found.ids, found.remedy, found.backing)
+        (found.sentence, found.rule, fault(found.rule), *found.ids, found.remedy, found.backing)
     ).lower()
     return all(word in text for word in words.lower().split())
-
-
-def rule_title(rule: str) -> str:
-    """Return what a rule is about in a few words."""
-    return _TITLES.get(
-        rule, "checks that could not run" if rule == "check_failed" else rule.replace("_", " ")
-    )
 
 
 def rows_of(
@@ -77,7 +69,7 @@ def rows_of(
         if (kind, found.rule) != before:
             count = sum((kind_of(f), f.rule) == (kind, found.rule) for _, f in shown)
             grade = GRADE_WORDS[kind].partition(":")[0].partition(",")[0]
-            rows.append(Row(f"{grade} · {rule_title(found.rule)}", aside=str(count), kind=kind))
+            rows.append(Row(f"{grade} · {fault(found.rule)}", aside=str(count), kind=kind))
             before = kind, found.rule
         rows.append(Row(_title(harness, found), found.text, _numbers(found), kind, found, number))
     return rows
@@ -85,7 +77,7 @@ def rows_of(
 
 def _title(harness: Harness, found: Finding) -> str:
     if not found.ids:
-        return rule_title(found.rule)
+        return fault(found.rule)
     first = found.ids[0]
     known = harness.title_of(first) if harness.section_of(first) else first
     more = f" and {len(found.also_of)} more" if found.also_of else ""

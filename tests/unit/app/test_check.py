@@ -92,7 +92,7 @@ def test_the_text_is_grouped_by_grade_with_numbers_source_and_remedy(run: Run, s
     assert re.search(
         r"found 0\.\d+ V; limit 0\.25 V; solved volts: limit rise_ground_v: set by this project", text
     )
-    assert "joint_poor GP1" in text
+    assert "From it come: load loses too much on its return (" in text
     assert "do: clean the stud where its own joint loses most" in text
     assert "fuse_missing/W1: W1 is live without a fuse" in text
     assert lines[-5] == (

@@ -6,6 +6,7 @@ from functools import cache
 import pytest
 
 from harness_studio.base.changes import Changes
+from harness_studio.checks.faults import FAULTS, fault
 from harness_studio.checks.finding import Finding
 from harness_studio.checks.rules import RULES
 from harness_studio.checks.runner import check
@@ -66,3 +67,9 @@ def test_every_rule_has_a_case_that_triggers_it(rule: str) -> None:
 
 def test_every_case_belongs_to_a_rule() -> None:
     assert {case.rule for case in CASES} == set(RULES)
+
+
+def test_every_finding_has_words_for_what_is_wrong() -> None:
+    assert set(FAULTS) == {name for rule in RULES for name in (rule, *RULES[rule].also)} | {"check_failed"}
+    assert len(set(FAULTS.values())) == len(FAULTS)
+    assert fault("of_a_later_version") == "of a later version"

@@ -128,7 +128,10 @@ def test_what_another_finding_explains_is_told_with_it() -> None:
     )
     assert [f.key for f in found] == ["return_drop/E2", "ground_rise/GP1"]
     assert found[1].brings == ("return_drop/E1", "path_drop/E1")
-    assert found[1].sentence == "a sentence (mode a). From it come: return_drop E1; path_drop E1"
+    assert found[1].sentence == (
+        "a sentence (mode a). From it come: load loses too much on its return (E1); "
+        "load loses too much, there and back (E1)"
+    )
 
 
 def test_what_comes_of_a_finding_in_another_mode_stands_by_itself() -> None:
