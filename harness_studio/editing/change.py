@@ -11,7 +11,7 @@ from harness_studio.model.edits import Edit, Put, Remove, Together
 from harness_studio.model.entities import JointRecord
 from harness_studio.model.harness import Harness
 
-from .fields import Field, fields_of, value_at, with_value
+from .fields import Field, entries_of, fields_of, value_at, with_value
 from .quantities import Refused
 from .typed import read, show
 
@@ -48,8 +48,8 @@ def common_fields(harness: Harness, refs: Sequence[Ref]) -> list[Field]:
         return first
     made: dict[Any, dict[Any, Any]] = {}
     for entity in entities[1:]:
-        shape = (type(entity), getattr(entity, "kind", None))
-        if shape not in made or any(len(f.path) > 2 for f in first):
+        shape = (type(entity), getattr(entity, "kind", None), entries_of(entity))
+        if shape not in made:
             made[shape] = {f.path: f.form for f in fields_of(entity)}
             first = [f for f in first if made[shape].get(f.path) == f.form]
     return first
@@ -57,8 +57,10 @@ def common_fields(harness: Harness, refs: Sequence[Ref]) -> list[Field]:
 
 def common_text(harness: Harness, refs: Sequence[Ref], field: Field) -> str | None:
     """Return what the field holds, as it is typed; None where the things differ."""
-    said = {show(field.form, value_at(entity_of(harness, ref), field.path)) for ref in refs}
-    return said.pop() if len(said) == 1 else None
+    held = value_at(entity_of(harness, refs[0]), field.path)
+    if any(value_at(entity_of(harness, ref), field.path) != held for ref in refs[1:]):
+        return None
+    return show(field.form, held)
 
 
 def field_edit(harness: Harness, refs: Sequence[Ref], field: Field, text: str) -> Edit:

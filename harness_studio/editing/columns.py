@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from operator import attrgetter
 from typing import Any
 
 from harness_studio.base.ids import split_point
-from harness_studio.model.forms import Maybe, Number
+from harness_studio.model.forms import Choice, Maybe, Number, Text
 from harness_studio.model.harness import SECTIONS, Harness
 
 from .fields import Field, Path, class_fields, unit_of, value_at
@@ -49,6 +50,19 @@ class Column:
         if value is None:
             return ""
         return show_number(value) if self.is_number else show(self.field.form, value)
+
+    def writer(self, harness: Harness) -> Callable[[Any], str]:
+        """Return `text` for many rows of one harness: the same, with what the column knows looked up once."""
+        if self.field is None or len(self.field.path) > 1 or isinstance(self.field.form, SizeForm):
+            return lambda entity: self.text(harness, entity)
+        form = self.field.form
+        inner = form.form if isinstance(form, Maybe) else form
+        held = attrgetter(self.field.path[0])
+        if isinstance(inner, Text | Choice):
+            return lambda entity: held(entity) or ""
+        if isinstance(inner, Number):
+            return lambda entity: "" if (value := held(entity)) is None else show_number(value)
+        return lambda entity: "" if (value := held(entity)) in (None, (), {}) else show(inner, value)
 
     def number(self, entity: Any) -> float | None:
         """Return a cell's number for sorting and comparing: of a size the area in mm²; None where there is none."""

@@ -20,6 +20,7 @@ from harness_studio.model.forms import (
     TableOf,
     Text,
     keys_of,
+    per_class,
     unit_in,
 )
 from harness_studio.model.kinds import KINDS
@@ -85,6 +86,18 @@ def class_fields(cls: type[Any]) -> dict[Path, Field]:
     if cls is Part:
         found["kind",] = replace(found["kind",], form=Choice(tuple(KINDS)))
     return found
+
+
+@per_class
+def _tables_of_records(cls: type[Any]) -> tuple[str, ...]:
+    keys = keys_of(cls).values()
+    return tuple(k.name for k in keys if isinstance(k.form, TableOf) and isinstance(k.form.value, Record))
+
+
+def entries_of(entity: Any) -> tuple[tuple[str, ...], ...]:
+    """Return the names in those tables of an entity whose entries have fields of their own (cavities, filaments)."""
+    own = tuple(tuple(map(str, getattr(entity, name))) for name in _tables_of_records(type(entity)))
+    return own + entries_of(entity.ratings) if isinstance(entity, Part) else own
 
 
 def _fields(cls: type[Any], value: Any, path: Path, group: str) -> Iterator[Field]:

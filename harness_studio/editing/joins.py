@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from harness_studio.base.ids import split_point, split_wire_end
@@ -38,14 +38,31 @@ def proposals(harness: Harness, only: str | None = None, most: int = 40) -> list
     alike = Counter((w.colour, w.marked) for w, _ in ends)
     by_colour = Counter(w.colour for w, _ in ends)
     found = []
-    for number, (wire, at) in enumerate(ends):
-        for other, there in ends[number + 1 :]:
-            if only is not None and only not in (wire.id, other.id):
-                continue
-            join = _judged(wire, at, other, there, by_colour, alike)
-            if join is not None and join.weight >= LEAST:
-                found.append(join)
+    for (wire, at), (other, there) in _pairs(ends):
+        if only is not None and only not in (wire.id, other.id):
+            continue
+        join = _judged(wire, at, other, there, by_colour, alike)
+        if join is not None and join.weight >= LEAST:
+            found.append(join)
     return sorted(found, key=lambda j: (-j.weight, j.wire, j.other))[:most]
+
+
+def _pairs(ends: Sequence[tuple[Wire, str]]) -> Iterator[tuple[tuple[Wire, str], tuple[Wire, str]]]:
+    """Yield, each once, the pairs that share a colour or a mark, or of which one rings to the other."""
+    alike: dict[tuple[str, str], list[int]] = {}
+    for number, (wire, at) in enumerate(ends):
+        shared = [("colour", wire.colour), ("mark", wire.marked), ("point", at)]
+        shared += [("point", ring.point) for ring in wire.rings_to]
+        for kind, said in shared:
+            if said:
+                alike.setdefault((kind, said), []).append(number)
+    seen: set[tuple[int, int]] = set()
+    for numbers in alike.values():
+        for place, one in enumerate(numbers):
+            for two in numbers[place + 1 :]:
+                if one < two and (one, two) not in seen:
+                    seen.add((one, two))
+                    yield ends[one], ends[two]
 
 
 def _judged(

@@ -10,7 +10,7 @@ from harness_studio.model.harness import Harness
 from harness_studio.placing.faces import natural
 from harness_studio.standards import colours
 
-from .columns import Column, columns_of, zones_of
+from .columns import Column, columns_of
 from .filters import Filter
 
 _FURTHER = {"wires": ("parts", "halves", "splices", "grounds")}
@@ -23,6 +23,8 @@ class Rows:
     def __init__(self, harness: Harness, section: str) -> None:
         self.harness, self.section = harness, section
         self.columns = columns_of(section)
+        self._writers = [column.writer(harness) for column in self.columns]
+        self._zone = next((n for n, c in enumerate(self.columns) if c.name == "zone"), None)
         self._texts: dict[str, tuple[str, ...]] = {}
         self._search: dict[str, str] = {}
 
@@ -40,7 +42,7 @@ class Rows:
         found = self._texts.get(row_id)
         if found is None:
             entity = self.entity(row_id)
-            found = tuple([column.text(self.harness, entity) for column in self.columns])
+            found = tuple([write(entity) for write in self._writers])
             self._texts[row_id] = found
         return found
 
@@ -48,13 +50,14 @@ class Rows:
         """Return everything a row says, in small letters, colours in words and zones by their titles, too."""
         found = self._search.get(row_id)
         if found is None:
-            entity = self.entity(row_id)
-            more = [self.harness.zones[z].title or "" for z in zones_of(self.harness, entity)
+            entity, texts = self.entity(row_id), self.texts(row_id)
+            zones = texts[self._zone].split(", ") if self._zone is not None else ()
+            more = [self.harness.zones[z].title or "" for z in zones
                     if z in self.harness.zones]  # fmt: skip
             colour = getattr(entity, "colour", None)
             if colour:
                 more.append(colours.words(colour.split("/")))
-            found = self._search[row_id] = " ".join([row_id, *self.texts(row_id), *more]).lower()
+            found = self._search[row_id] = " ".join([row_id, *texts, *more]).lower()
         return found
 
     def forget(self, changes: Changes) -> bool:

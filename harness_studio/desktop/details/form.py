@@ -31,6 +31,8 @@ if TYPE_CHECKING:
 AS_FOUND = "as found"
 MOST_WORDS = 500
 """Ids that are offered while one types; of more none are."""
+MOST_LOOKED_AT = 200
+"""Of more selected things the first ones decide which fields say something."""
 _ALWAYS = frozenset({
     "title", "kind", "zone", "colour", "size", "from", "to", "length", "circuit", "status", "made by", "done", "note",
     "place", "method", "gender", "marked",
@@ -200,7 +202,7 @@ class Form(QWidget):
     def show_all(self, all_of_them: bool) -> int:
         """Show all fields, or only those that say something or are wanted most; return how many are left out."""
         assert self.session is not None
-        entities = [entity_of(self.session.harness, ref) for ref in self.refs]
+        entities = [entity_of(self.session.harness, ref) for ref in self.refs[:MOST_LOOKED_AT]]
         hidden = 0
         for widgets, fields in self._lines:
             wanted = all_of_them or any(

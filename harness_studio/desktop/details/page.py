@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSize, Qt, QUrl, Signal
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QFrame, QPushButton, QScrollArea, QTextBrowser, QVBoxLayout, QWidget
 
 from harness_studio.base.changes import Ref
@@ -102,6 +102,8 @@ class Details(QWidget):
             self._kept = {}
             self._shape = None
         self._session = session
+        if not self.isVisible():
+            return
         ids = sorted(session.selection)
         self._build(session, ids)
         self.heading.show_html(facts.head(session.harness, ids, self.theme))
@@ -110,6 +112,12 @@ class Details(QWidget):
         self._show_rows()
         self.text.show_html(facts.present(session, ids, self.theme))
         self.text.setVisible(bool(self.text.toPlainText()))
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Show what happened while the page could not be seen."""
+        super().showEvent(event)
+        if self._session is not None:
+            self.show_session(self._session)
 
     def said(self) -> str:
         """Return everything the page says, as a person reads it."""

@@ -148,12 +148,15 @@ class Table(QTableView):
     def select_ids(self, ids: frozenset[str]) -> None:
         """Select the rows of these ids and bring the first of them into view."""
         flags = QItemSelectionModel.SelectionFlag
-        wanted, first = QItemSelection(), None
+        wanted = QItemSelection()
         last = self.things.columnCount() - 1
-        for row, row_id in enumerate(self.things.ids):
-            if row_id in ids:
-                wanted.select(self.things.index(row, 0), self.things.index(row, last))
-                first = row if first is None else first
+        rows = [row for row, row_id in enumerate(self.things.ids) if row_id in ids]
+        first = rows[0] if rows else None
+        begin = 0
+        for at, row in enumerate(rows):
+            if at + 1 == len(rows) or rows[at + 1] != row + 1:
+                wanted.select(self.things.index(rows[begin], 0), self.things.index(row, last))
+                begin = at + 1
         self.selectionModel().select(wanted, flags.ClearAndSelect)
         if first is not None:
             index = self.things.index(first, max(0, self.currentIndex().column()))

@@ -146,3 +146,10 @@ def test_a_paste_without_head_goes_on_from_the_cell(harness: Harness) -> None:
 def test_an_id_that_is_used_elsewhere_makes_no_new_row(harness: Harness) -> None:
     with pytest.raises(CellsRefused, match="already used in parts"):
         cells_edit(harness, "wires", [Cell("M2", column("wires", "colour"), "bk")])
+
+
+@pytest.mark.parametrize("section", TABLES)
+def test_texts_of_many_rows_are_those_of_single_cells(harness: Harness, section: str) -> None:
+    rows = Rows(harness, section)
+    for row_id in rows.ids:
+        assert rows.texts(row_id) == tuple(c.text(harness, rows.entity(row_id)) for c in rows.columns)
