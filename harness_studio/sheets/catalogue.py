@@ -22,6 +22,7 @@ from . import (
     pinout,
     power_up,
     testing,
+    testing_more,
     wire_list,
 )
 from .job import Job
@@ -53,7 +54,8 @@ TITLES = {
     "fuses": "Fuse and relay card", "wires": "Wire list", "cutting": "Cut list", "splices": "Splice list",
     "loads": "Load list", "budget": "Battery and alternator budget", "parts": "Parts list", "joining": "Joining sheet",
     "build_board": "Build board, to scale", "build_board_1to1": "Build board 1:1, tiled", "ringing": "Ring-out",
-    "power_up": "First power-up", "testing": "Test sheet", "findings": "Findings", "cases": "Case sheets",
+    "power_up": "First power-up", "testing": "Test sheet",
+    "case_testing": "Test sheet of open cases", "findings": "Findings", "cases": "Case sheets",
     "labels": "Wire labels", "tags": "Tags with QR code",
 }  # fmt: skip
 
@@ -82,6 +84,12 @@ _ALL = (
     Sheet("ringing", "each wire to its end, not to ground or neighbours", power_up.ring_out),
     Sheet("power_up", "first power-up: fuses in one by one", power_up.power_up),
     Sheet("testing", "readings on one walk round the vehicle, with what to expect", testing.test_sheet),
+    Sheet(
+        "case_testing",
+        "the readings that decide the open cases; only when asked for",
+        testing_more.case_tests,
+        apart=True,
+    ),
     Sheet("findings", "what the checks say, by grade, with limit, source and what to do", findings.findings),
     Sheet("cases", "complaint, sightings, readings before and after, mend", case_sheet.case_sheet),
     Sheet("labels", "both ends of every wire, the text twice, on a common label grid", labels.wire_labels),

@@ -6,6 +6,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from harness_studio.casebook.known import Known
+from harness_studio.casebook.tolerance import tolerances_v
 from harness_studio.drawing.fonts import STRONG
 from harness_studio.model.harness import Harness
 from harness_studio.placing.faces import natural
@@ -16,8 +18,9 @@ from .flow import Flow
 from .job import InMode, Job
 from .leaf import Leaf
 from .lettering import plain
-from .numbers import NONE, amperes, volts
+from .numbers import amperes, volts
 from .table import Band, Cell, Column, Row
+from .testing_more import put_ready_made
 
 if TYPE_CHECKING:
     from harness_studio.electrics.solution import Solution
@@ -57,11 +60,12 @@ def test_sheet(job: Job) -> list[Leaf]:
     flow.heading("Readings under load")
     flow.paragraph(
         "Confirm the current before the reading counts: a drop without current says nothing. "
-        "'Now' is with the joints as found, 'clean' with every joint clean."
+        "'Now' is with the joints as found, 'clean' with every joint clean; ± is what wires, contacts, loads and the "
+        "meter may make of it with nothing wrong (two standard deviations)."
     )
     flow.gap(1.0)
     flow.table(_columns(), list(_rows(job, steps)))
-    _ready_made(flow, job, posts)
+    put_ready_made(flow, job)
     return flow.leaves
 
 
@@ -75,7 +79,7 @@ def _columns() -> list[Column]:
     return [
         Column("No", grows=0), Column("Purpose", grows=2), Column("Mode"), Column("+ tip", grows=0),
         Column("− tip", grows=0), Column("Current confirmed", "right", grows=0), Column("Now", "right", grows=0),
-        Column("Clean", "right", grows=0), Column("Limit, rule", room_mm=14.0, grows=1),
+        Column("Clean", "right", grows=0), Column("±", "right", grows=0), Column("Limit, rule", room_mm=14.0, grows=1),
         Column("Reading", room_mm=15.0, grows=0), Column("Pass", grows=0),
         Column("Date, initials", room_mm=18.0, grows=0),
     ]  # fmt: skip
@@ -85,6 +89,7 @@ def _rows(job: Job, steps: Sequence[Step]) -> Iterator[Row | Band]:
     """Yield the rows zone by zone, in the order in which the harness names its zones."""
     order = {zone: n for n, zone in enumerate(job.harness.zones)}
     clean = {id(m): clean_solution(job, m) for m in job.modes}
+    allowed = _allowed(job, steps)
     ordered = sorted(steps, key=lambda s: order.get(s.zone or "", len(order)))
     last: object = ()
     for number, step in enumerate(ordered, 1):
@@ -95,9 +100,20 @@ def _rows(job: Job, steps: Sequence[Step]) -> Iterator[Row | Band]:
         yield [
             Cell(str(number), STRONG), step.purpose, plain(step.mode.title), step.plus, step.minus,
             Cell(amperes(step.amperes), ticks=(False,)), volts(between(step.mode.solution, step.plus, step.minus)),
-            volts(between(clean[id(step.mode)], step.plus, step.minus)), limit_words(job, step.limit),
-            "", Cell(ticks=(False,)), "",
+            volts(between(clean[id(step.mode)], step.plus, step.minus)), volts(allowed[id(step)]),
+            limit_words(job, step.limit), "", Cell(ticks=(False,)), "",
         ]  # fmt: skip
+
+
+def _allowed(job: Job, steps: Sequence[Step]) -> dict[int, float | None]:
+    """Return for each step by how much its reading may lie beside the clean value."""
+    known = Known(job.harness)
+    found: dict[int, float | None] = {}
+    for mode in job.modes:
+        mine = [s for s in steps if s.mode is mode]
+        pairs = [(s.plus, s.minus) for s in mine]
+        found.update(zip(map(id, mine), tolerances_v(job.harness, mode.id, pairs, known), strict=True))
+    return found
 
 
 def between(solution: Solution, plus: str, minus: str) -> float | None:
@@ -209,65 +225,3 @@ def _loads(job: Job) -> Iterator[Step]:
         plus, minus = max(terminals, key=lambda t: terminals[t]), min(terminals, key=lambda t: terminals[t])
         title = plain(job.harness.title_of(part.id))
         yield Step(_zone(job.harness, part.id), f"volts at {title}", best, plus, minus, currents[id(best)])
-
-
-def _ready_made(flow: Flow, job: Job, posts: tuple[str, str]) -> None:
-    """Add the tests that every vehicle gets: cranking, charging, key-off drain."""
-    flow.heading("Ready-made tests")
-    columns = [
-        Column("Test", grows=0), Column("How", grows=3), Column("Mode"), Column("Expected", "right", grows=0),
-        Column("Limit, rule"),
-        Column("Reading", room_mm=18.0, grows=0), Column("Pass", grows=0),
-        Column("Date, initials", room_mm=20.0, grows=0),
-    ]  # fmt: skip
-    rows: list[Row | Band] = []
-    tick = Cell(ticks=(False,))
-    for name, how, engines, plus, minus, limit in _tests(job, posts):
-        mode = next((m for m in job.modes if m.network.mode.engine in engines), None)
-        expected = volts(between(mode.solution, plus, minus)) if mode else NONE
-        title = plain(mode.title) if mode else f"engine {engines[0]}: not among the modes shown"
-        rows.append([Cell(name, STRONG), how, title, expected, limit_words(job, limit), "", tick, ""])
-    how = (
-        "ammeter in series at the grounded post, key off, doors shut, after control units have gone to sleep; "
-        "then one fuse out after the other"
-    )
-    rows.append(
-        [
-            Cell("Key-off drain", STRONG),
-            how,
-            "key off",
-            NONE,
-            limit_words(job, "key_off_total_a"),
-            "",
-            tick,
-            "",
-        ]
-    )
-    flow.table(columns, rows)
-
-
-def _tests(job: Job, posts: tuple[str, str]) -> Iterator[tuple[str, str, tuple[str, ...], str, str, str]]:
-    plus, minus = posts
-    how = f"battery while cranking, fuel and ignition disabled: {plus} to {minus}"
-    yield "Cranking", how, ("cranking",), plus, minus, ""
-    charging = ("running", "idling")
-    yield "Charging", f"battery at fast idle, loads on: {plus} to {minus}", charging, plus, minus, ""
-    alternator = next((p for p in job.harness.parts.values() if p.kind in ("alternator", "dynamo")), None)
-    if alternator:
-        out, case = f"{alternator.id}.B+", f"{alternator.id}.B-"
-        yield (
-            "Charging",
-            f"drop of the charging wire: {out} to {plus}",
-            charging,
-            out,
-            plus,
-            "charging_feed_drop_v",
-        )
-        yield (
-            "Charging",
-            f"drop of the case's return: {minus} to {case}",
-            charging,
-            minus,
-            case,
-            "charging_return_drop_v",
-        )

@@ -101,8 +101,8 @@ def test_a_splice_names_all_its_wires(printed) -> None:
 def test_readings_of_the_test_sheet_are_those_of_the_solver(printed) -> None:
     harness = harness_named("first")
     lines = runs(printed("testing"))
-    row = next(r for r in lines if r.text == "volts at M2 fuel pump")
-    said = [r.text for r in lines if abs(r.top - row.top) < 0.8]
+    row = next(r for r in lines if r.text.startswith("volts at M2"))
+    said = [r.text for r in lines if abs(r.top - row.top) < 4.0]
     now = solve(expand(harness, "braking"))
     clean = solve(expand(harness, "braking", clean=True))
     for solution in (now, clean):
