@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPolygonF
+from PySide6.QtGui import QColor, QPainter, QPixmap, QPolygonF
 
 from harness_studio.drawing import fonts, texts
 from harness_studio.drawing.pixels import Pixels
-from harness_studio.drawing.strokes import Text
 from harness_studio.drawing.theme import Theme
+from harness_studio.drawing.wires import LEAST_FINE_ZOOM
 
 from .focus import LEAST_A
+from .overlay_numbers import LEAST_STRETCH_PX, NUMBER_PX, numbers
 from .overlays import CIVIDIS, STEPS, TITLES, Overlay
 
 if TYPE_CHECKING:
@@ -22,18 +24,31 @@ if TYPE_CHECKING:
     from .scene import Scene
 
     Floats = NDArray[np.float64]
+    Ends = tuple[Floats, Floats, Floats, Floats]
 
 WASH_PX = 4.0
-EVERY_PX, LEAST_STRETCH_PX = 90.0, 26.0
-MOST_CHEVRONS, MOST_NUMBERS, MOST_TRIED = 300, 80, 160
+EVERY_PX = 90.0
+MOST_CHEVRONS = 300
 LEAST_ZOOM = 0.3
+BROAD_FROM_AFAR_PX, MANY_WIRES = 2.5, 1000
 _COLOURS = [QColor(*rgb) for rgb in CIVIDIS]
+
+
+def widths_at(overlay: Overlay, at: Pixels) -> Floats | None:
+    """Return how broad wires are drawn: from afar only those that carry much stand out, the rest is as thin as can be.
+
+    A thin line costs a third of a broad one, and from afar a few are all that can be told apart.
+    """
+    if overlay.widths_px is None or at.zoom >= LEAST_FINE_ZOOM:
+        return overlay.widths_px
+    return np.where(overlay.widths_px >= BROAD_FROM_AFAR_PX, overlay.widths_px, 1.0)
 
 
 def paint_wash(painter: QPainter, scene: Scene, at: Pixels, overlay: Overlay) -> None:
     """Paint a band below every wire, broader than it, in the colour of its step."""
     if (overlay.steps >= 0).any():
-        scene.wires.paint_bands(painter, at, overlay.steps, _COLOURS, WASH_PX)
+        px = WASH_PX if at.zoom >= LEAST_FINE_ZOOM or len(scene.wires) < MANY_WIRES else 0.0
+        scene.wires.paint_bands(painter, at, overlay.steps, _COLOURS, px)
 
 
 def paint_marks(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, overlay: Overlay) -> None:
@@ -42,111 +57,71 @@ def paint_marks(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, overl
         x0, y0, x1, y1, wire = scene.wires.stretches_px(at)
         if overlay.kind == "current":
             _chevrons(painter, at, theme, overlay, (x0, y0, x1, y1), wire)
-        _numbers(painter, scene, at, theme, overlay, (x0, y0, x1, y1), wire)
+        scene.numbers = numbers(scene, at, overlay, (x0, y0, x1, y1), wire, scene.numbers)
+        for number in scene.numbers.numbers:
+            texts.clear(painter, number.text, number.x, number.y, NUMBER_PX * at.ratio, theme)
+        for number in scene.numbers.numbers:
+            texts.draw(painter, number.text, number.x, number.y, NUMBER_PX * at.ratio, theme)
     _legend(painter, at, theme, overlay)
-
-
-Ends = tuple["Floats", "Floats", "Floats", "Floats"]
 
 
 def _chevrons(
     painter: QPainter, at: Pixels, theme: Theme, overlay: Overlay, ends: Ends, wire: NDArray[np.int64]
 ) -> None:  # fmt: skip
-    """Paint one chevron in the middle of each long stretch, more on longer ones; they point the way of the current."""
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
-    painter.setPen(theme.pen("paper", 1.2 * at.ratio))
-    painter.setBrush(theme.brush("ink"))
+    """Paint one chevron in the middle of each long stretch, more on longer ones; they point the way of the current.
+
+    Each is a stamp that was painted once for its way and size: painting each anew costs ten times as long.
+    """
     assert overlay.widths_px is not None
     x0, y0, x1, y1 = ends
     length = np.hypot(x1 - x0, y1 - y0)
     amps = np.nan_to_num(overlay.values[wire])
     shown = np.flatnonzero((length >= LEAST_STRETCH_PX * at.ratio) & (np.abs(amps) >= LEAST_A))
-    made = 0
-    for i in shown[np.argsort(-np.abs(amps[shown]), kind="stable")].tolist():
-        forward = 1.0 if amps[i] > 0 else -1.0
-        dx, dy = (x1[i] - x0[i]) / length[i] * forward, (y1[i] - y0[i]) / length[i] * forward
-        half = (3.5 + overlay.widths_px[wire[i]] * 0.75) * at.ratio
-        count = max(1, int(length[i] / (EVERY_PX * at.ratio)))
-        for k in range(count):
-            part = (k + 0.5) / count
-            x, y = x0[i] + (x1[i] - x0[i]) * part, y0[i] + (y1[i] - y0[i]) * part
-            painter.drawPolygon(_chevron(float(x), float(y), float(dx), float(dy), float(half)))
-            made += 1
-        if made >= MOST_CHEVRONS:
-            break
+    shown = shown[np.argsort(-np.abs(amps[shown]), kind="stable")]
+    count = np.maximum(1, (length[shown] / (EVERY_PX * at.ratio)).astype(np.int64))
+    count = count[: int(np.searchsorted(np.cumsum(count), MOST_CHEVRONS)) + 1]
+    which = np.repeat(shown[: len(count)], count)
+    if not len(which):
+        return
+    first = np.repeat(np.cumsum(count) - count, count)
+    part = (np.arange(len(which)) - first + 0.5) / np.repeat(count, count)
+    x, y = x0[which] + (x1 - x0)[which] * part, y0[which] + (y1 - y0)[which] * part
+    way = np.where(amps[which] > 0, 1.0, -1.0) / length[which]
+    dx, dy = (x1 - x0)[which] * way, (y1 - y0)[which] * way
+    half = (3.5 + overlay.widths_px[wire[which]] * 0.75) * at.ratio
+    turn = np.rint(np.degrees(np.arctan2(dy, dx))).astype(np.int64) % 360
+    size = np.maximum(2, np.rint(half * 2)).astype(np.int64)
+    for left, top, angle, halves in zip(x.tolist(), y.tolist(), turn.tolist(), size.tolist(), strict=True):
+        stamp = _stamp(theme, angle, halves, at.ratio)
+        middle = stamp.width() // 2
+        painter.drawPixmap(round(left) - middle, round(top) - middle, stamp)
 
 
-def _chevron(x: float, y: float, dx: float, dy: float, half: float) -> QPolygonF:
-    """Return a tapered chevron: broad at its tip, running out to points behind."""
-    ux, uy = -dy, dx
-    tip, notch, back = 0.9 * half, -0.1 * half, -1.0 * half
-    return QPolygonF([
-        QPointF(x + dx * tip, y + dy * tip),
-        QPointF(x + dx * back + ux * half, y + dy * back + uy * half),
-        QPointF(x + dx * notch, y + dy * notch),
-        QPointF(x + dx * back - ux * half, y + dy * back - uy * half),
-    ])  # fmt: skip
+@lru_cache(maxsize=512)
+def _stamp(theme: Theme, degrees: int, halves_px: int, ratio: float) -> QPixmap:
+    """Return a tapered chevron on a clear ground, broad at its tip and running out to points behind.
 
-
-def _numbers(
-    painter: QPainter, scene: Scene, at: Pixels, theme: Theme, overlay: Overlay, ends: Ends, wire: NDArray[np.int64]
-) -> None:  # fmt: skip
-    """Write each wire's number at its longest stretch that can be seen, the greatest first, none over another."""
-    x0, y0, x1, y1 = ends
-    length = np.hypot(x1 - x0, y1 - y0)
-    longest: dict[int, int] = {}
-    for i in np.argsort(length, kind="stable").tolist():
-        if length[i] >= LEAST_STRETCH_PX * at.ratio:
-            longest[int(wire[i])] = i
-    taken = [at.rect(s.box) for key in scene.seen(at.seen()) if (s := scene.symbols[key]).kind != "body"]
-    taken += _titles(scene, at)
-    boxes = [(b.left(), b.top(), b.right(), b.bottom()) for b in taken]
-    full = np.empty((len(boxes) + MOST_NUMBERS, 4))
-    full[: len(boxes)] = np.array(boxes).reshape(-1, 4)
-    count = len(boxes)
-    order = sorted(longest, key=lambda w: -abs(float(np.nan_to_num(overlay.values[w]))))
-    written = 0
-    for number in order[:MOST_TRIED]:
-        words = overlay.words[number]
-        i = longest[number]
-        if not words:
-            continue
-        px = 11.0 * at.ratio
-        text = Text(0.0, 0.0, words, 3.7, 600, "ink", "middle", 5.0, 0)
-        for part in (0.5, 0.3, 0.7):
-            x, y = float(x0[i] + (x1[i] - x0[i]) * part), float(y0[i] + (y1[i] - y0[i]) * part)
-            left, top, width, height = texts.extent_px(text, px)
-            box = QRectF(x + left - 2, y + top, width + 4, height)
-            if abs(x1[i] - x0[i]) > abs(y1[i] - y0[i]) and width > length[i] - 12 * at.ratio:
-                break  # it would hide the whole stretch
-            f = full[:count]
-            meets = (
-                (f[:, 0] < box.right())
-                & (f[:, 1] < box.bottom())
-                & (f[:, 2] > box.left())
-                & (f[:, 3] > box.top())
-            )
-            if not meets.any():
-                full[count] = box.left(), box.top(), box.right(), box.bottom()
-                count += 1
-                texts.clear(painter, text, x, y, px, theme)
-                texts.draw(painter, text, x, y, px, theme)
-                written += 1
-                break
-        if written >= MOST_NUMBERS:
-            return
-
-
-def _titles(scene: Scene, at: Pixels) -> list[QRectF]:
-    """Return where the titles of symbols and their readings stand, in device pixels."""
-    room, found = scene.room, []
-    shown = [room.texts[n] for n in room.shown(at.zoom, at.seen()) if room.owners[n] in scene.symbols]
-    for text in (*shown, *(scene.readings[key] for key in scene.seen(at.seen()) if key in scene.readings)):
-        px = texts.pixel_size(text, at.scale / at.ratio)
-        if px is not None:
-            left, top, width, height = texts.extent_px(text, px * at.ratio)
-            found.append(QRectF(at.x(text.x_mm) + left, at.y(text.y_mm) + top, width, height))
-    return found
+    Parameters
+    ----------
+    degrees
+        Where it points, clockwise from the right.
+    halves_px
+        Its size in half pixels.
+    """
+    half = halves_px / 2
+    side = 2 * int(half + 3 * ratio) + 1
+    made = QPixmap(side, side)
+    made.fill(Qt.GlobalColor.transparent)
+    painter = QPainter(made)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+    painter.translate(side / 2, side / 2)
+    painter.rotate(degrees)
+    painter.setPen(theme.pen("paper", 1.2 * ratio))
+    painter.setBrush(theme.brush("ink"))
+    corners = ((0.9, 0.0), (-1.0, 1.0), (-0.1, 0.0), (-1.0, -1.0))
+    painter.drawPolygon(QPolygonF([QPointF(along * half, beside * half) for along, beside in corners]))
+    painter.end()
+    return made
 
 
 def _legend(painter: QPainter, at: Pixels, theme: Theme, overlay: Overlay) -> None:

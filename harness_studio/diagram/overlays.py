@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, overload
 
 import numpy as np
 
@@ -60,7 +60,7 @@ class Overlay:
     values: Floats
     widths_px: Floats | None
     steps: Ints
-    words: tuple[str, ...]
+    words: Sequence[str]
     ends: tuple[str, str]
 
 
@@ -71,40 +71,67 @@ def overlay_of(kind: Kind, scene: Scene, solution: Solution) -> Overlay:
     return _lost(scene, solution) if kind == "lost" else _warmth(scene, solution)
 
 
+class Words(Sequence[str]):
+    """What is written at each wire, said only where it is asked for: few of thousands ever are."""
+
+    def __init__(self, values: Floats, say: Callable[[int, float], str]) -> None:
+        self._values, self._say = values, say
+
+    def __len__(self) -> int:
+        return len(self._values)
+
+    @overload
+    def __getitem__(self, at: int) -> str: ...
+
+    @overload
+    def __getitem__(self, at: slice) -> list[str]: ...
+
+    def __getitem__(self, at: int | slice) -> str | list[str]:
+        """Return the words of a wire; nothing where its value is not known."""
+        if isinstance(at, slice):
+            return [self[i] for i in range(*at.indices(len(self)))]
+        value = float(self._values[at])
+        return "" if np.isnan(value) else self._say(int(at), value)
+
+
 def _current(scene: Scene, solution: Solution) -> Overlay:
-    known = dict(solution.wires())
-    values = np.array([known[w].amperes if w in known else np.nan for w in scene.wires.ids], dtype=np.float64)
+    network = solution.network
+    branch = {a: n for n, (a, k) in enumerate(zip(network.branches.address, network.branches.kind, strict=True))
+              if k == "wire"}  # fmt: skip
+    number = np.array([branch.get(w, -1) for w in scene.wires.ids], dtype=np.int64)
+    values = np.where(number >= 0, solution.amperes[number], np.nan) if len(number) else np.zeros(0)
     size = np.abs(np.nan_to_num(values))
     most = float(size.max(initial=0.0))
     part = np.sqrt(size / most) if most > 0 else size
     widths = THIN_PX + (MOST_PX - THIN_PX) * part
-    words = tuple(amperes(v) if v >= LEAST_A else "" for v in size.tolist())
+    words = Words(values, lambda _, v: amperes(abs(v)) if abs(v) >= LEAST_A else "")
     return Overlay("current", values, widths, np.full(len(size), -1), words, ("0 A", amperes(most)))
 
 
 def _lost(scene: Scene, solution: Solution) -> Overlay:
     """Take for each wire the end that is worse, against the nearer of grounded post and highest source."""
-    at = solution.network.index
+    at, wires = solution.network.index, scene.harness.wires
     top = float(np.nanmax(solution.volts, initial=0.0))
-    values, words = [], []
-    for wire in scene.wires.ids:
-        ends = [e.point for e in scene.harness.wires[wire].ends if e.point in at]
-        found = [float(solution.volts[at[p]]) for p in ends if p is not None]
-        found = [v for v in found if not np.isnan(v)]
-        if not found:
-            values.append(np.nan)
-            words.append("")
-            continue
-        rises = float(np.mean(found)) < top / 2
-        lost = max((abs(v) if rises else top - v) for v in found)
-        values.append(lost)
-        said = volts(lost) if lost >= 0.1 else millivolts(lost * 1e3)
-        words.append(f"{'rise' if rises else 'drop'} {said}" if lost >= 0.0005 else "")
-    array = np.array(values, dtype=np.float64)
+    ends = np.array(
+        [[at.get(e.point or "", -1) for e in wires[wire].ends] for wire in scene.wires.ids], dtype=np.int64
+    ).reshape(-1, 2)
+    volts_at = np.where(ends >= 0, solution.volts[ends], np.nan)
+    known = np.isfinite(volts_at)
+    count = known.sum(axis=1)
+    mean = np.where(count > 0, np.where(known, volts_at, 0.0).sum(axis=1) / np.maximum(count, 1), np.nan)
+    rises = mean < top / 2
+    lost = np.where(rises[:, None], np.abs(volts_at), top - volts_at)
+    values = np.where(count > 0, np.where(known, lost, -np.inf).max(axis=1, initial=-np.inf), np.nan)
+
+    def say(wire: int, value: float) -> str:
+        said = volts(value) if value >= 0.1 else millivolts(value * 1e3)
+        return f"{'rise' if rises[wire] else 'drop'} {said}" if value >= 0.0005 else ""
+
     # What a dark switch holds off is no loss along the way: the scale ends where a fifth of the supply is lost.
-    counted = array[array <= top / 5] if len(array) else array
+    counted = values[values <= top / 5] if len(values) else values
     most = max(LEAST_MOST_V, float(np.nanmax(counted, initial=0.0)))
-    return Overlay("lost", array, None, _steps(array / most), tuple(words), ("0 V", f"{volts(most)} or more"))
+    scale = ("0 V", f"{volts(most)} or more")
+    return Overlay("lost", values, None, _steps(values / most), Words(values, say), scale)
 
 
 def _warmth(scene: Scene, solution: Solution) -> Overlay:
@@ -112,17 +139,15 @@ def _warmth(scene: Scene, solution: Solution) -> Overlay:
     network = solution.network
     address, branches = network.branches.address, network.conductors.branch.tolist()
     limits = {address[b]: t for b, t in zip(branches, network.conductors.limit_c.tolist(), strict=True)}
-    values, words = [], []
-    for wire in scene.wires.ids:
-        if wire not in warm:
-            values.append(np.nan)
-            words.append("")
-            continue
-        values.append((warm[wire] - 20.0) / max(1.0, limits[wire] - 20.0))
-        over = " OVER" if warm[wire] > limits[wire] else ""
-        words.append(f"{warm[wire]:.0f} of {limits[wire]:.0f} °C{over}")
-    array = np.array(values, dtype=np.float64)
-    return Overlay("warmth", array, None, _steps(array), tuple(words), ("20 °C", "its limit"))
+    celsius = np.array([warm.get(w, np.nan) for w in scene.wires.ids], dtype=np.float64)
+    limit = np.array([limits.get(w, np.nan) for w in scene.wires.ids], dtype=np.float64)
+    values = (celsius - 20.0) / np.maximum(1.0, limit - 20.0)
+
+    def say(wire: int, _: float) -> str:
+        over = " OVER" if celsius[wire] > limit[wire] else ""
+        return f"{celsius[wire]:.0f} of {limit[wire]:.0f} °C{over}"
+
+    return Overlay("warmth", values, None, _steps(values), Words(values, say), ("20 °C", "its limit"))
 
 
 def _steps(part: Floats) -> Ints:

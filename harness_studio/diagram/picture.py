@@ -21,7 +21,7 @@ from harness_studio.drawing.wires import LEAST_FINE_ZOOM
 
 from .finding_marks import FindingMarks, paint_findings
 from .focus import Focus
-from .overlay_paint import paint_marks, paint_wash
+from .overlay_paint import paint_marks, paint_wash, widths_at
 from .overlays import Overlay
 from .ranks import Ranks, paint_rank_wash, paint_ranks
 from .reading_room import fitting
@@ -114,7 +114,7 @@ def draw(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, view: View) 
     _selected_wires(painter, scene, at, theme, view)
     scene.wires.paint(
         painter, at, back, only=wires & ~in_front if focus or view.lifted or overlay is not None else None,
-        widths_px=overlay.widths_px if overlay is not None else None,
+        widths_px=widths_at(overlay, at) if overlay is not None else None,
     )  # fmt: skip
     _symbols(painter, scene, at, back, rest & ~bodies, detailed, glyphs=view.glyphs)
     if view.labels:

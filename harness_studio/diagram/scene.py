@@ -29,6 +29,7 @@ from harness_studio.placing.symbols import Symbol
 
 from .focus import Focus
 from .layout import Layout, lay_out, wire_art
+from .overlay_numbers import Kept
 from .reading_room import free_mm
 from .room import Label, Room
 
@@ -94,6 +95,8 @@ class Scene:
         self.outlines = np.array([_row(outline_box(s)) for s in self.symbols.values()]).reshape(-1, 4)
         self.kinds = np.array([KINDS.get(s.kind, OTHER) for s in self.symbols.values()], dtype=np.int64)
         self._front: Front | None = None
+        self.numbers: Kept | None = None
+        """Numbers of an overlay that were found last."""
         self._strokes: dict[tuple[str, Shown], Strokes] = {}
         self._free: dict[str, tuple[float, float]] = {}
         self.readings: dict[str, Text] = {}

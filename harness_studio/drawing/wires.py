@@ -206,7 +206,7 @@ class WireBatch:
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
         painter.setPen(Qt.PenStyle.NoPen)
         rects, step = (
-            grown(bars, max(1, round(min(1.0, at.zoom * 2) * px * at.ratio)), True),
+            grown(bars, max(1 if px else 0, round(min(1.0, at.zoom * 2) * px * at.ratio)), True),
             steps[bars.wire],
         )
         for number, colour in enumerate(colours):

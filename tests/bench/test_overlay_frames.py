@@ -1,0 +1,177 @@
+"""Frames with an overlay on the harness with about 5,000 wires, and stalls of the window beside a long sweep.
+
+Frames are drawn offscreen into 1600 x 1000 pixels, labels skipped; each round draws an overlay that no round has drawn
+before, as after a step of the dial. Limit: 16 ms (60 frames a second), whole page and nearer; the strokes of symbols
+are there already. Measured is the processor time of the thread that draws, which nothing else on the machine adds to;
+the fastest of the rounds is judged. Stalls are times on the clock.
+"""
+
+import time
+from collections.abc import Callable, Iterator
+
+import pytest
+from PySide6.QtCore import QCoreApplication, QElapsedTimer, QTimer
+from PySide6.QtGui import QGuiApplication, QImage, QPainter
+
+from harness_studio.desktop.plots.beside import Beside
+from harness_studio.desktop.scheduler import QtScheduler
+from harness_studio.diagram.camera import fitted
+from harness_studio.diagram.layout import Layout, lay_out
+from harness_studio.diagram.overlays import Kind, Overlay, overlay_of
+from harness_studio.diagram.picture import View, draw
+from harness_studio.diagram.scene import Scene
+from harness_studio.drawing.theme import light
+from harness_studio.electrics.solution import Solution
+from harness_studio.electrics.solve import solve
+from harness_studio.electrics.sweep import prepare
+from harness_studio.electrics.sweep_rows import sweep_rows
+from harness_studio.model.entities import Page
+from harness_studio.model.harness import Harness
+from harness_studio.network.expand import expand
+from harness_studio.placing.arrange import arrange
+from harness_studio.session.scheduler import Synchronous
+from harness_studio.session.session import Session
+from tests.bench.conftest import Table
+from tests.support.vehicle import bench500, wires5000
+
+pytestmark = pytest.mark.bench
+
+WIDTH, HEIGHT = 1600, 1000
+FRAME_MS, STALL_MS = 16.0, 50.0
+ROUNDS = 7
+WATCHED_S = 1.5
+IMAGE = QImage(WIDTH, HEIGHT, QImage.Format.Format_RGB32)
+
+
+@pytest.fixture(scope="module")
+def harness() -> Harness:
+    made = wires5000()
+    made.pages["all"] = Page("all", items=arrange(made))
+    return made
+
+
+@pytest.fixture(scope="module")
+def layout(harness: Harness) -> Layout:
+    return lay_out(harness, harness.pages["all"])
+
+
+@pytest.fixture(scope="module")
+def solution(harness: Harness) -> Solution:
+    return solve(expand(harness, None))
+
+
+def frame_ms(scene: Scene, overlay: Overlay, nearer: float) -> float:
+    """Return how long one whole frame takes."""
+    camera = fitted(scene.extent, WIDTH, HEIGHT).zoomed(nearer, WIDTH / 2, HEIGHT / 2)
+    view = View(labels=False, overlay=overlay)
+    start = time.thread_time()
+    painter = QPainter(IMAGE)
+    painter.fillRect(0, 0, WIDTH, HEIGHT, light().colour("paper"))
+    draw(painter, scene, camera.pixels(WIDTH, HEIGHT), light(), view)
+    painter.end()
+    return (time.thread_time() - start) * 1e3
+
+
+@pytest.mark.parametrize("nearer", [1, 4, 8])
+@pytest.mark.parametrize("kind", ["current", "lost", "warmth"])
+def test_a_frame_with_an_overlay(
+    qapp: QGuiApplication,
+    harness: Harness,
+    layout: Layout,
+    solution: Solution,
+    table: Table,
+    kind: Kind,
+    nearer: float,
+) -> None:
+    """A frame after the dial has moved: another overlay each time; symbols' strokes are there already."""
+    scene = Scene(harness, harness.pages["all"], layout)
+    frame_ms(scene, overlay_of(kind, scene, solution), nearer)
+    best = min(frame_ms(scene, overlay_of(kind, scene, solution), nearer) for _ in range(ROUNDS))
+    table.add(f"frame with the overlay '{kind}', {nearer:g} times nearer, 5,000 wires", best, "ms", FRAME_MS)
+
+
+@pytest.mark.parametrize("kind", ["current", "lost", "warmth"])
+def test_making_an_overlay(
+    harness: Harness, layout: Layout, solution: Solution, table: Table, kind: Kind
+) -> None:
+    scene = Scene(harness, harness.pages["all"], layout)
+    best = 1e9
+    for _ in range(ROUNDS):
+        start = time.thread_time()
+        overlay_of(kind, scene, solution)
+        best = min(best, (time.thread_time() - start) * 1e3)
+    table.add(f"making the overlay '{kind}' of 5,000 wires", best, "ms")
+
+
+class Watchdog:
+    """Measures the longest time in which the thread of the window takes nothing up."""
+
+    def __init__(self) -> None:
+        self.longest_ms = 0.0
+        self._clock = QElapsedTimer()
+        self._timer = QTimer()
+        self._timer.setInterval(0)
+        self._timer.timeout.connect(self._tick)
+
+    def watch(self, going: Callable[[], bool], most_s: float) -> None:
+        """Run the event loop while something goes on."""
+        self._clock.start()
+        self._timer.start()
+        end = time.perf_counter() + most_s
+        while going() and time.perf_counter() < end:
+            QCoreApplication.processEvents()
+        self._timer.stop()
+
+    def _tick(self) -> None:
+        self.longest_ms = max(self.longest_ms, self._clock.nsecsElapsed() / 1e6)
+        self._clock.start()
+
+
+@pytest.fixture
+def scheduler(qapp: QGuiApplication) -> Iterator[QtScheduler]:
+    made = QtScheduler()
+    yield made
+    made.close()
+
+
+def test_no_stall_beside_a_whole_sweep(scheduler: QtScheduler, table: Table) -> None:
+    """Every joint of bench500 at three resistances on another thread; then it is cancelled."""
+    made = bench500()
+    base = prepare(expand(made, None))
+    stop, done = [False], [False]
+
+    def work() -> int:
+        from harness_studio.base.errors import HarnessError
+
+        try:
+            return len(sweep_rows(made, base, [0.005, 0.05, 0.2], cancelled=lambda: stop[0]))
+        except HarnessError:
+            return 0
+
+    scheduler.run(work, lambda _: done.__setitem__(0, True))
+    dog = Watchdog()
+    dog.watch(lambda: not done[0], WATCHED_S)
+    stop[0] = True
+    start = time.perf_counter()
+    dog.watch(lambda: not done[0], 30.0)
+    table.add("longest stall of the window beside a sweep of bench500", dog.longest_ms, "ms", STALL_MS)
+    table.add("a sweep ends after it was cancelled", (time.perf_counter() - start) * 1e3, "ms")
+    assert done[0]
+
+
+def test_no_stall_beside_readings_against_resistance(scheduler: QtScheduler, table: Table) -> None:
+    """With progress told, and stopped by a newer question."""
+    session = Session.of(bench500(), Synchronous())
+    ground = next(g for g in session.harness.grounds if g in session.computed.network.joints)  # type: ignore[union-attr]
+    found: list[object] = []
+    told: list[tuple[int, int]] = []
+    beside = Beside(scheduler, found.append, lambda done, whole: told.append((done, whole)))
+    beside.want(session, ground)
+    beside.want(session, ground)  # the first one is overtaken
+    dog = Watchdog()
+    start = time.perf_counter()
+    dog.watch(lambda: not found, 60.0)
+    table.add("readings of bench500 against 18 resistances of a ground", time.perf_counter() - start, "s")
+    table.add("longest stall of the window beside it", dog.longest_ms, "ms", STALL_MS)
+    assert len(found) == 1
+    assert not isinstance(found[0], str)
