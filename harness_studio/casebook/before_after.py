@@ -29,6 +29,8 @@ ADDED_OHM = (0.0, 0.003, 0.01, 0.03, 0.1, 0.3, 1.0)
 """Added resistances at which a mended joint is solved first."""
 REFINED = 3
 """Steps of false position between two of them."""
+SEEN_OHM, SEES_PART = 0.03, 0.4
+"""A pair sees a joint if it moves by this part of what the joint loses with so much resistance more."""
 SEES_V = 0.004
 """A pair whose volts move less than this over all of them says nothing of the joint."""
 CLEAN_PART, BETTER_PART = 0.15, 0.6
@@ -109,6 +111,20 @@ class _Solved:
 
     def volts(self, mode: str | None, plus: str, minus: str, added_ohm: float) -> float | None:
         """Return volts from plus to minus; None if a tip hangs on nothing, AddressError if it is gone."""
+        return volts_between(self._solution(mode, added_ohm), plus, minus)
+
+    def sees(self, mode: str | None, plus: str, minus: str) -> bool:
+        """Tell whether a pair shows what the joint loses, and not only that the currents change with it."""
+        if self.joint is None:
+            return False
+        good, bad = self._solution(mode, 0.0), self._solution(mode, SEEN_OHM)
+        if self.joint not in bad.network.joints:
+            return False
+        lost = abs(bad.joint(self.joint).drop_v) - abs(good.joint(self.joint).drop_v)
+        first, second = volts_between(good, plus, minus), volts_between(bad, plus, minus)
+        return first is not None and second is not None and abs(second - first) >= SEES_PART * abs(lost) > 0.0
+
+    def _solution(self, mode: str | None, added_ohm: float) -> Solution:
         key = mode, added_ohm
         if key not in self._found:
             plain = expand(self.harness, mode)
@@ -117,7 +133,7 @@ class _Solved:
                 now = float(plain.branches.resistance_ohm[plain.joints[self.joint]])
                 overrides = Overrides().with_joint(self.joint, now + added_ohm)
             self._found[key] = solve(expand(self.harness, mode, overrides) if overrides else plain)
-        return volts_between(self._found[key], plus, minus)
+        return self._found[key]
 
 
 def _judged(one: Compared, solved: _Solved) -> Pair:
@@ -135,6 +151,8 @@ def _judged(one: Compared, solved: _Solved) -> Pair:
         return solved.volts(one.before.mode, *tips, added_ohm) or 0.0
 
     try:
+        if not solved.sees(one.before.mode, *tips):
+            return Pair(one, standing)
         implied = [
             implied_ohm(shown, value * scale) if value is not None else None for value in (one.was, one.now)
         ]

@@ -11,6 +11,7 @@ from harness_studio.model.cases import Case, Mend, Reading
 from harness_studio.model.harness import Harness
 from harness_studio.network.expand import expand
 from harness_studio.network.network import Overrides
+from harness_studio.storage.project_file import read_project
 from tests.support.builders import shared_stud
 
 TIPS = ("GP1", "GB1.31")
@@ -147,3 +148,14 @@ def test_points_and_modes_that_are_gone_cannot_be_told(harness: Harness) -> None
         mends=(MEND,),
     )  # fmt: skip
     assert [p.standing for p in before_after(harness, case).pairs] == ["cannot be told"] * 2
+
+
+def test_a_pair_that_moves_only_because_the_currents_do_implies_nothing(sample_projects_dir) -> None:
+    """Across the charge cable's lug the fault shows; on the ground side only the charge current's change does."""
+    harness = read_project(sample_projects_dir / "estuary_pickup.yaml").harness
+    case = harness.tables["cases"]["night_charge"]
+    by_tips = {(p.before.plus, p.before.minus): p for p in before_after(harness, case).pairs}
+    lug = by_tips["W5@F3.out", "A4.30"]
+    assert lug.before_ohm == pytest.approx(0.017, abs=0.002)  # the case's note: 17 mΩ
+    assert by_tips["GB1.31", "G1.B-"].before_ohm is None
+    assert by_tips["G1.B+", "W5@F3.out"].before_ohm is None  # the cable itself
