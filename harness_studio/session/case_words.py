@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from harness_studio.model.cases import Case, Mend, Provocation, Reading, Sighting
 from harness_studio.model.harness import Harness
 
@@ -91,6 +93,20 @@ def mend_words(mend: Mend) -> tuple[str, str]:
     """Return (what was done, on what, when and by whom)."""
     about = [", ".join(mend.on), str(mend.date or ""), mend.made_by or ""]
     return mend.did, " · ".join(a for a in about if a)
+
+
+def left_out(notes: Sequence[str], what: str) -> tuple[dict[int, str], list[str]]:
+    """Return why entries of a kind ('reading') were left out of the sum, by number from 0, and the other notes."""
+    by_number: dict[int, str] = {}
+    rest = []
+    for note in notes:
+        head, found, why = note.partition(" left out: ")
+        kind, _, number = head.partition(" ")
+        if found and kind == what and number.isdigit():
+            by_number[int(number) - 1] = f"left out: {why}"
+        else:
+            rest.append(note)
+    return by_number, rest
 
 
 def standing(case: Case) -> str:

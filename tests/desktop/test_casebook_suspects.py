@@ -55,6 +55,9 @@ def test_the_columns_stand_before_any_number(qtbot, pickup, page):
     assert columns.isVisible()
     assert "F1" in columns.feed.text()
     assert columns.about.text().startswith("P1, M2 share")
+    columns.returns.linkActivated.emit("GP2")
+    assert pickup.session.selection == frozenset({"GP2"})
+    assert page.isVisible()
 
 
 def test_proposed_readings_lead_to_the_true_joint(qtbot, pickup, page):
@@ -161,9 +164,9 @@ def test_an_absent_symptom_and_a_point_that_is_gone_are_told(qtbot, pickup, page
         write(qtbot, readings.form.value, "0.2")
         qtbot.keyClick(readings.form.value, Qt.Key.Key_Return)
     answered(qtbot, pickup)
-    said = readings.notes.text()
-    assert "reading 1 left out: the symptom was absent" in said
-    assert "there is no point 'GP77' any more" in said
+    first, second = (" ".join(t.text() for t in line.findChildren(QLabel)) for line in readings.kept.lines)
+    assert "left out: the symptom was absent" in first
+    assert "left out: there is no point 'GP77' any more" in second
 
 
 def test_same_pairs_again_after_the_mend(qtbot, pickup, page):
@@ -269,10 +272,10 @@ def test_a_mode_that_was_renamed_and_readings_that_contradict_are_told_and_kept(
     session.apply(case_edits.set_case(session.harness, "case_1", readings=readings))
     push(qtbot, page.case.names.buttons["readings"])
     answered(qtbot, pickup)
-    said = page.case.readings.notes.text()
-    assert "there is no mode 'gone' any more" in said
-    assert "reading 2 and reading 3 contradict each other" in said
-    assert "accuracy of zero" in said
+    said = " ".join(label.text() for label in page.case.readings.kept.findChildren(QLabel))
+    assert "left out: there is no mode 'gone' any more" in said
+    assert "left out: no meter has an accuracy of zero" in said
+    assert "reading 2 and reading 3 contradict each other" in page.case.readings.notes.text()
     assert len(page.case.readings.kept.lines) == 4
     assert "gone (no such mode any more)" in " ".join(
         label.text() for label in page.case.readings.kept.findChildren(QLabel)

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from html import escape
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QWidget
 
 from harness_studio.desktop import look
@@ -19,18 +20,25 @@ if TYPE_CHECKING:
     from harness_studio.casebook.argument import Argument
     from harness_studio.session.session import Session
 
+LINKS = Qt.TextInteractionFlag.LinksAccessibleByMouse | Qt.TextInteractionFlag.LinksAccessibleByKeyboard
 MOST, MOST_SWITCHED = 8, 4
 """Things that are named in a column, and switched loads."""
 
 
 class Columns(QWidget):
-    """Feed beside return, and below what disturbs them and what is ruled out."""
+    """Feed beside return, below it what disturbs them and what is ruled out. `picked` names a thing that is pressed."""
+
+    picked = Signal(str)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setAccessibleName("What the affected loads have in common")
         self.title = heading("What they have in common", self)
         self.feed, self.returns = plain("", self), plain("", self)
+        for side in (self.feed, self.returns):
+            side.setTextFormat(Qt.TextFormat.RichText)
+            side.setTextInteractionFlags(LINKS)
+            side.linkActivated.connect(self.picked)
         for label in (self.feed, self.returns):
             label.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
             label.setFont(look.small())
@@ -55,8 +63,9 @@ class Columns(QWidget):
         self.setVisible(found is not None and bool(found.changed))
         if found is None or not found.changed:
             return
-        self.feed.setText(column_words(session.harness, found.feed))
-        self.returns.setText(column_words(session.harness, found.returns))
+        colour = self.palette().link().color().name()
+        self.feed.setText(column_words(session.harness, found.feed, colour))
+        self.returns.setText(column_words(session.harness, found.returns, colour))
         self.feed.setToolTip("\n".join(found.feed))
         self.returns.setToolTip("\n".join(found.returns))
         self.about.setText(conclusion(found))
@@ -70,16 +79,20 @@ def owner(joint: str) -> str:
     return first.partition("/")[0].partition(".")[0].partition(":")[0]
 
 
-def column_words(harness: Harness, joints: Sequence[str]) -> str:
-    """Return the things that the joints of a column are on, one a line, with how many where it is not one."""
+def column_words(harness: Harness, joints: Sequence[str], colour: str) -> str:
+    """Return the things that the joints of a column are on as links, one a line, with how many where it is not one."""
     if not joints:
         return "nothing is common"
     things: dict[str, int] = {}
     for joint in joints:
         things[owner(joint)] = things.get(owner(joint), 0) + 1
-    lines = [harness.title_of(t) + (f" ({n})" if n > 1 else "") for t, n in things.items()]
+    lines = [
+        f'<a href="{escape(t)}" style="color:{colour}; text-decoration:none">{escape(harness.title_of(t))}</a>'
+        + (f" ({n})" if n > 1 else "")
+        for t, n in things.items()
+    ]
     more = [f"and {len(lines) - MOST} more"] if len(lines) > MOST else []
-    return "\n".join([*lines[:MOST], *more])
+    return "<br>".join([*lines[:MOST], *more])
 
 
 def conclusion(found: Argument) -> str:

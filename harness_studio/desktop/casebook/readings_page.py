@@ -8,7 +8,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
 from harness_studio.model.cases import Reading
-from harness_studio.session.case_words import reading_words
+from harness_studio.session.case_words import left_out, reading_words
 
 from .desk import Desk
 from .forms import Entry, Kept, Said, button, column, heading, plain
@@ -54,17 +54,15 @@ class ReadingsPage(QWidget):
         case = self._desk.case
         if case is None:
             return
-        lines = []
-        for reading in case.readings:
-            words, about = reading_words(session.harness, reading)
-            lines.append(
-                Said(words, " · ".join(w for w in ("after the mend" * reading.after_mend, about) if w))
-            )
-        self.kept.show_lines(lines)
         answer = session.casework.answer
-        notes = (
-            [n for n in answer.notes if not n.endswith("taken after the mend")] if answer is not None else []
-        )
+        why, notes = left_out(answer.notes if answer is not None else (), "reading")
+        notes = [n for n in notes if not n.startswith("sighting ")]
+        lines = []
+        for number, reading in enumerate(case.readings):
+            words, about = reading_words(session.harness, reading)
+            own = "after the mend" if reading.after_mend else why.get(number, "")
+            lines.append(Said(words, " · ".join(w for w in (own, about) if w)))
+        self.kept.show_lines(lines)
         self.notes.setText("On the sum:\n" + "\n".join(notes) if notes else "")
         self.form.show_session(session)
 

@@ -35,6 +35,7 @@ class _Hand:
         page._hand = self  # type: ignore[attr-defined]  # lives as long as its page
         page.changed.connect(self._draw)
         page.case.suspects.picked.connect(self._show)
+        page.case.seen.columns.picked.connect(self._show_thing)
         window.drawer.meter.kept.connect(self._keep_pair)
         window.drawer.ground_map.proof.kept.connect(self._keep_proof)
 
@@ -79,6 +80,9 @@ class _Hand:
 
     def _draw(self) -> None:
         self._window.show_marks()
+
+    def _show_thing(self, thing: str) -> None:
+        self._window.show_thing(thing)
 
     def _show(self, suspect: Suspect) -> None:
         session = self._window.session

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QLabel, QLineEdit, QWidget
 
 from harness_studio.base.units import number
 from harness_studio.model import case_edits
-from harness_studio.session.case_words import provocation_words, sighting_words
+from harness_studio.session.case_words import left_out, provocation_words, sighting_words
 
 from .choices import Choice
 from .columns import Columns
@@ -106,7 +106,13 @@ class SeenPage(QWidget):
         ):  # fmt: skip
             _show(line, text)
         harness = session.harness
-        self.sightings.show_lines([Said(*sighting_words(harness, s)) for s in case.sightings])
+        answer = session.casework.answer
+        why, _ = left_out(answer.notes if answer is not None else (), "sighting")
+        lines = []
+        for at, sighting in enumerate(case.sightings):
+            title, about = sighting_words(harness, sighting)
+            lines.append(Said(title, " · ".join(w for w in (about, why.get(at, "")) if w)))
+        self.sightings.show_lines(lines)
         self.provocations.show_lines([Said(*provocation_words(p)) for p in case.provocations])
         self.facts.show_lines([Said(words) for words, _, _ in self._known()], can_change=False)
         self.sighting.show_session(session)
