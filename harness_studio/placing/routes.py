@@ -152,9 +152,15 @@ def _lay(scene: Scene, lines: Sequence[Link], boxes: Sequence[Box], near: Sequen
     frees = [tuple(t.free if t else None for t in ends[line.id]) for line in lines]
     _part(ways, near, table_of(boxes), frees)
     return {
-        line.id: Route(line.id, tuple(cleaned([(x, y) for x, y in w.points])), line.kind, open_ends[line.id])
+        line.id: Route(line.id, _corners(w), line.kind, open_ends[line.id])
         for line, w in zip(lines, ways, strict=True)
     }
+
+
+def _corners(way: Way) -> tuple[Point, ...]:
+    """Return the corners of a way, at least two: its ends may lie on each other where symbols do."""
+    found = cleaned([(x, y) for x, y in way.points])
+    return (*found, found[0].moved(_SAME_MM, 0.0)) if len(found) == 1 else tuple(found)
 
 
 def _part(ways: Sequence[Way], near: Sequence[Way], boxes: Floats, frees: Sequence[Frees]) -> None:

@@ -215,12 +215,12 @@ def find(text: str, recent: Sequence[str] = ()) -> list[StockItem]:
 
     A layout that is not listed is made: '4 x 9', 'round 19'.
     """
-    words = text.lower().replace("×", " x ").split()
+    words = _joined(text).split()
     first = [item for item in map(item_of, recent) if item is not None]
     items = [*first, *(item for item in STOCK if item not in first)]
     hits = [item for item in items if all(word in _said(item) for word in words)]
     made, others = _typed_layout(text.lower())
-    if made is None or not all(word in _said(made) for word in others.replace("×", " x ").split()):
+    if made is None or not all(word in _said(made) for word in others.split()):
         return hits
     return [made, *(item for item in hits if item.key != made.key)]
 
@@ -236,4 +236,9 @@ def _typed_layout(text: str) -> tuple[StockItem | None, str]:
 
 
 def _said(item: StockItem) -> str:
-    return f"{item.title} {item.words} {item.group}".lower().replace("×", " x ")
+    return _joined(f"{item.title} {item.words} {item.group}")
+
+
+def _joined(text: str) -> str:
+    """Return a text in small letters with layouts as one word: '2 × 4' → '2x4'."""
+    return _LAYOUT.sub(r"\1x\2", text.lower())
