@@ -22,7 +22,13 @@ def _file(w: Window) -> list[Command]:
     return [
         Command("new", "New harness", "Harness/a", lambda: w.leaving(files.new), ("Ctrl+N",)),
         Command("open", "Open…", "Harness/a", lambda: w.leaving(files.open_asking), ("Ctrl+O",)),
-        Command("open_sample", "Open the sample", "Harness/a", lambda: w.leaving(files.open_sample)),
+        Command(
+            "open_sample",
+            "Open the sample",
+            "Harness/a",
+            lambda: w.leaving(files.open_sample),
+            ("Ctrl+Alt+O",),
+        ),
         Command(
             "import_kbl",
             "Import a KBL file…",
@@ -40,13 +46,13 @@ def _edit(w: Window) -> list[Command]:
     return [
         Command("undo", "Undo", "Edit/a", w.undo, ("Ctrl+Z",), able=lambda: w.session.can_undo),
         Command("redo", "Redo", "Edit/a", w.redo, ("Ctrl+Shift+Z", "Ctrl+Y"), able=lambda: w.session.can_redo),
-        Command("arrange", "Arrange the whole page", "Edit/b", w.arrange,
+        Command("arrange", "Arrange the whole page", "Edit/b", w.arrange, ("Ctrl+Shift+A",),
                 able=lambda: bool(w.session.harness.taken_ids())),
         Command("find", "Find on the harness…", "Edit/c", w.search.open, ("Ctrl+F",)),
         Command("dial", "Dial the chosen joint: how bad?", "Edit/c", w.dial, ("D",),
                 able=lambda: w.session.chosen is not None),
         Command("meter", "Meter: put two tips on", "Edit/c", w.measure, ("M",)),
-        Command("clear", "Let go of joint and selection", "Edit/c", w.clear,
+        Command("clear", "Let go of joint and selection", "Edit/c", w.clear, ("Ctrl+.",),
                 able=lambda: bool(w.session.selection) or w.session.chosen is not None),
         Command("commands", "Commands…", "Edit/d", w.command_list.open, ("Ctrl+K",)),
     ]  # fmt: skip
@@ -61,6 +67,7 @@ def _view(w: Window) -> list[Command]:
             looks[name],
             "View/c",
             lambda: w.set_appearance(name),
+            (f"Ctrl+Alt+{list(looks).index(name) + 1}",),
             ticked=lambda: w.appearance == name,
         )
 

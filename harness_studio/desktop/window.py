@@ -142,8 +142,8 @@ class Window(QMainWindow):
         self.drawer.setVisible(not self._nothing_open() and not self.drawer.put_away)
         self.foot.setVisible(not self._nothing_open())
         self.refresh()
-        if not self._nothing_open():
-            self.diagram.setFocus(Qt.FocusReason.OtherFocusReason)
+        first = self.start_page.buttons["new"] if self._nothing_open() else self.diagram
+        first.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _nothing_open(self) -> bool:
         harness = self.session.harness

@@ -43,6 +43,10 @@ def test_every_command_stands_in_a_menu(pickup: Window) -> None:
     assert set(pickup.commands.actions) <= inside
 
 
+def test_every_command_has_keys(pickup: Window) -> None:
+    assert [command.id for command in pickup.commands.all if not command.keys] == []
+
+
 def test_no_two_commands_have_the_same_keys(pickup: Window) -> None:
     keys = [k.toString() for action in pickup.commands.actions.values() for k in action.shortcuts()]
     assert len(keys) == len(set(keys))

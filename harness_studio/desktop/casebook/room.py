@@ -43,7 +43,9 @@ class _Hand:
         """Return the commands of the room."""
         return [
             Command("casebook", "Casebook", "Diagnose/a", self.open, ("C",)),
-            Command("new_case", "New case", "Diagnose/a", self.new, able=self._something_open),
+            Command(
+                "new_case", "New case", "Diagnose/a", self.new, ("Ctrl+Alt+N",), able=self._something_open
+            ),
         ]
 
     def _something_open(self) -> bool:

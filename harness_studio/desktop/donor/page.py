@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -37,6 +37,14 @@ class _Pins(QTreeWidget):
     """N, O, U and Delete say whether the chosen cavities are needed."""
 
     said = Signal(str)
+
+    def event(self, event: QEvent) -> bool:
+        """Keep the four keys from commands of the window."""
+        plain = isinstance(event, QKeyEvent) and event.modifiers() == Qt.KeyboardModifier.NoModifier
+        if event.type() == QEvent.Type.ShortcutOverride and plain and Qt.Key(event.key()) in _NEED_KEYS:  # type: ignore[attr-defined]
+            event.accept()
+            return True
+        return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Take the four keys."""

@@ -50,6 +50,6 @@ def open_room(window: Window) -> Room:
         commands=[
             Command("guide", "Guide to this page", "Help/a", guide.open, ("F1",)),
             Command("guide_search", "Search the guide…", "Help/a", guide.search, ("Shift+F1",)),
-            Command("guide_keys", "All keys", "Help/b", lambda: guide.open("keys")),
+            Command("guide_keys", "All keys", "Help/b", lambda: guide.open("keys"), ("Ctrl+F1",)),
         ]
     )

@@ -261,6 +261,6 @@ def open_room(window: Window) -> Room:
         Command("page_put", "Put the selection on another page…", f"{menu}/c", room.put, ("Alt+Shift+P",), able=chosen),
         Command("page_take", "Take the selection off this page", f"{menu}/c", room.take, ("Alt+Shift+T",), able=chosen),
         Command("page_rename", "Rename the page", f"{menu}/d", room.ask_name, ("Alt+F2",)),
-        Command("page_remove", "Remove the page", f"{menu}/d", room.remove, able=several),
+        Command("page_remove", "Remove the page", f"{menu}/d", room.remove, ("Alt+Shift+Del",), able=several),
     ]  # fmt: skip
     return Room({PAGE: room.page}, commands)

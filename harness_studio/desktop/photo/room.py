@@ -287,13 +287,13 @@ def open_room(window: Window) -> Room:
         return photo.traced is not None and not photo.traced.locked
 
     commands = [
-        Command("new_from_photo", "New from a photo…", "Harness/a", lambda: window.leaving(photo.new)),
+        Command("new_from_photo", "New from a photo…", "Harness/a", lambda: window.leaving(photo.new), ("Ctrl+Alt+F",)),
         Command("photo_page", "Photo under the page…", "Pages/e", photo.open, ("Alt+Shift+H",)),
         Command("photo", "Put a photo under this page…", "Pages/e", photo.choose, ("Alt+Shift+F",)),
         Command("photo_scale", "Scale the photo by two points…", "Pages/e", photo.scale, ("Alt+Shift+S",), able=free),
         Command("photo_move", "Move the photo…", "Pages/e", photo.move, ("Alt+Shift+M",), able=free),
         Command("photo_lock", "Lock the photo", "Pages/e", photo.toggle_lock, ("Alt+Shift+L",), able=there,
                 ticked=lambda: photo.traced is not None and photo.traced.locked),
-        Command("photo_remove", "Take the photo away", "Pages/e", photo.remove, able=there),
+        Command("photo_remove", "Take the photo away", "Pages/e", photo.remove, ("Alt+Shift+K",), able=there),
     ]  # fmt: skip
     return Room({PAGE: photo.page}, commands, photo.follow, photo.close)

@@ -43,7 +43,10 @@ def open_room(window: Window) -> Room:
     window.drawer.ground_map.add_card(record, record.show_session)
     page.themed.connect(record.set_theme)
     commands = [Command("plots", "Plots", "Plots/a", lambda: show(None), ("P",))]
-    commands += [Command(f"plot_{k.id}", k.title, "Plots/b", partial(show, k.id)) for k in KINDS]
+    commands += [
+        Command(f"plot_{kind.id}", kind.title, "Plots/b", partial(show, kind.id), (f"Ctrl+Alt+{number}",))
+        for number, kind in enumerate(KINDS, 4)
+    ]
     return Room({PAGE: page}, commands)
 
 

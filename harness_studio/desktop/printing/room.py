@@ -122,10 +122,26 @@ def open_room(window: Window) -> Room:
         {PAGE: sheets.page},
         [
             Command("sheets", "Sheets: choose, preview, print…", "Harness/b", sheets.open, ("Ctrl+P",)),
-            Command("sheets_preview", "Preview the ticked sheets", "Harness/b", lambda: sheets.do("preview")),
             Command(
-                "sheets_pdf", "Write the ticked sheets to a PDF file…", "Harness/b", lambda: sheets.do("file")
+                "sheets_preview",
+                "Preview the ticked sheets",
+                "Harness/b",
+                lambda: sheets.do("preview"),
+                ("Ctrl+Shift+P",),
             ),
-            Command("sheets_print", "Print the ticked sheets…", "Harness/b", lambda: sheets.do("printer")),
+            Command(
+                "sheets_pdf",
+                "Write the ticked sheets to a PDF file…",
+                "Harness/b",
+                lambda: sheets.do("file"),
+                ("Ctrl+Alt+P",),
+            ),
+            Command(
+                "sheets_print",
+                "Print the ticked sheets…",
+                "Harness/b",
+                lambda: sheets.do("printer"),
+                ("Ctrl+Alt+Shift+P",),
+            ),
         ],
     )
