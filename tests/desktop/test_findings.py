@@ -218,7 +218,8 @@ def test_advice_on_sizes_shows_what_changes_and_is_one_step(qtbot: QtBot, pickup
     choose(qtbot, body, "feed_drop/E5")
     qtbot.mouseClick(body.views["size"], Qt.MouseButton.LeftButton)
     view = body.advice["size"]
-    assert view.what.currentText() == "all wires"
+    assert [view.what.itemText(n) for n in range(2)] == ["circuit Stop lamps", "all wires"]
+    assert "nothing is changed until you apply it" in view.said.text()
     qtbot.mouseClick(view.ask, Qt.MouseButton.LeftButton)
     qtbot.waitUntil(lambda: view.apply.isEnabled(), timeout=ADVICE_MS)
     assert "make it" in view.text.toPlainText()

@@ -20,6 +20,11 @@ from harness_studio.drawing import fonts
 
 from .advice import Advised, Question
 
+HINT = (
+    "Say on what, and have it worked out: changes are tried on a copy, solved and checked in every mode. What they do "
+    "is shown first; nothing is changed until you apply it."
+)
+
 
 class AdviceView(QWidget):
     """The view. `asked` brings a question, `applied` the advice to carry out, `stopped` ends the work."""
@@ -78,6 +83,8 @@ class AdviceView(QWidget):
             for question in questions:
                 self.what.addItem(question.words)
             self.show_advice(None)
+        if self._advised is None and not self.bar.isVisible():
+            self.said.setText(HINT)
 
     def show_busy(self, busy: bool) -> None:
         """Show that advice is being worked out."""

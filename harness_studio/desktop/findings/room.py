@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from harness_studio.checks.finding import Finding
     from harness_studio.desktop.window import Window
     from harness_studio.model.edits import Edit
+    from harness_studio.model.harness import Harness
     from harness_studio.session.session import Session
 
     from .body import Body
@@ -212,6 +213,7 @@ class Findings:
         harness = session.harness
         wires = [Question(SIZES, w, f"wire {w}") for w in ids if w in harness.wires]
         circuits = dict.fromkeys(harness.wires[w.of].circuit for w in wires)
+        circuits.update(dict.fromkeys(circuits_of(harness, set(ids))))
         wires += [Question(SIZES, c, f"circuit {c}") for c in circuits if c]
         grounds = [Question(GROUNDS, g, harness.title_of(g)) for g in ids if g in harness.grounds]
         whole = Question(SIZES, "", "all wires"), Question(GROUNDS, "", "all grounds")
@@ -253,6 +255,16 @@ class Findings:
 
     def _apply(self, advised: Advised) -> None:
         self._do(lambda: advised.edit)
+
+
+def circuits_of(harness: Harness, parts: set[str]) -> list[str]:
+    """Return the circuits of the wires that end at parts, or at halves that plug onto them."""
+    at = parts & set(harness.parts) | {half.id for half in harness.halves.values() if half.part in parts}
+    return [
+        wire.circuit
+        for wire in harness.wires.values()
+        if wire.circuit and any(end.point and owner_of(end.point) in at for end in wire.ends)
+    ]
 
 
 def owner_of(address: str) -> str:
