@@ -31,27 +31,28 @@ class Model:
 
     `meter` (readings,) are variances of the meter and of what only one reading knows, `rows` (readings, uncertain
     things) what one standard deviation of each does; `inverse` is that of the covariance's Cholesky factor, `log_size`
-    the logarithm of that factor's determinant.
+    the logarithm of that factor's determinant; `places` (readings,) are alike where a reading was repeated.
     """
 
     meter: Floats
     rows: Floats
+    places: NDArray[np.int64]
     covariance: Floats
     inverse: Floats
     log_size: float
 
     @staticmethod
-    def of(meter: Floats, rows: Floats) -> Model:
+    def of(meter: Floats, rows: Floats, places: NDArray[np.int64], stray: float = 0.0) -> Model:
         """Return the model of readings with these variances and sensitivities."""
         import numpy as np
 
-        covariance = np.diag(meter) + rows @ rows.T
+        covariance = np.diag(meter) + rows @ rows.T + stray**2 * (places[:, None] == places[None])
         inverse, log_size = factors(covariance)
-        return Model(meter, rows, covariance, inverse, float(log_size))
+        return Model(meter, rows, places, covariance, inverse, float(log_size))
 
     def with_stray(self, spread: float) -> Model:
-        """Return the model in which each reading may be off by `spread` for reasons of its own."""
-        return Model.of(self.meter + spread**2, self.rows)
+        """Return the model in which each place may be off by `spread` for reasons of its own."""
+        return Model.of(self.meter, self.rows, self.places, spread)
 
 
 def factors(covariance: Floats) -> tuple[Floats, Floats]:

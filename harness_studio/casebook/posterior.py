@@ -180,7 +180,9 @@ def _model(
         if one.kind == "ohms":
             state = _state(known, one, probes[n])
             meter[n] += spread_of_ohms(state, known.spread_off(state), probes[n]) ** 2
-    return Model.of(meter, rows)
+    where = {key: n for n, key in enumerate(dict.fromkeys((m.kind, m.mode, m.where) for m in measured))}
+    places = np.array([where[(m.kind, m.mode, m.where)] for m in measured], dtype=np.int64)
+    return Model.of(meter, rows, places)
 
 
 def _mode(

@@ -165,7 +165,7 @@ def refine(
             else:
                 late.append((n, rows, _names(at.state, sorted(turned_bounds))))
     like: dict[frozenset[str], list[int]] = {}
-    passes: dict[frozenset[str], Pass] = {}
+    passes: dict[tuple[int, frozenset[str]], Pass] = {}
     for n, start_at, names in late:
         if cancelled():
             return
@@ -178,13 +178,13 @@ def refine(
                 break
         else:
             like.setdefault(names, []).append(n)
-            last = passes.get(names) if names else None
+            last = passes.get((int(site[n]), names)) if names else None
             found, done = _full(at.state, at.sites, int(site[n]), int(step[n]), last, names)
             solved.by_change[keys[n]] = _known(at.state, found, start_at)
             solved.let_be[keys[n]] = NOTHING
             solved.fully += 1
             if done is not None:
-                passes[names] = done
+                passes[(int(site[n]), names)] = done
     for n, key in enumerate(keys):
         found = solved.by_change.get(key)
         if found is not None:

@@ -76,6 +76,11 @@ def screened(
         for w, s in zip(at_work, seen, strict=True)
     ]
     together = np.logical_and.reduce([o[w.of_group] for w, o in zip(at_work, open_, strict=True)])
+    for _ in range(BESIDE):
+        wider = together.copy()
+        wider[:, 1:] |= together[:, :-1]
+        wider[:, :-1] |= together[:, 1:]
+        together = wider
     for number, (work, mine) in enumerate(zip(at_work, seen, strict=True)):
         if cancelled():
             break
@@ -129,8 +134,10 @@ seems to feed a coil that it cannot feed."""
 
 LEAST_PART, MOST_PART = 0.25, 2.5
 """Between these parts of its first-order change a reading is taken to move when all is solved."""
-OWN_SPREAD = 0.3
+OWN_SPREAD = 0.8
 """Spread of a change as a part of it, taken generously: by contacts it passes."""
+BESIDE = 2
+"""Steps of the grid beside one that is left open, that the curve between them hangs on."""
 RULED_OUT = 12.0
 """Log likelihood below 'none fits' from which a hypothesis no longer counts."""
 

@@ -101,13 +101,13 @@ def suspects(
     known = known if known is not None and known.harness is harness else Known(harness)
     found = observed(harness, case)
     weighed, entered = weigh(known, case, found, cancelled, progress)
-    result = _together(known, case, weighed, entered, cancelled)
+    result = together(known, case, weighed, entered, cancelled)
     chafed = [
         n for n in np.flatnonzero(result.probability > LEADING).tolist() if result.groups[n].fault == "chafed"
     ]
     if chafed and not cancelled():
         weighed, entered = weigh(known, case, found, cancelled, progress, tuple(chafed))
-        result = _together(known, case, weighed, entered, cancelled)
+        result = together(known, case, weighed, entered, cancelled)
     return result
 
 
@@ -115,8 +115,12 @@ LEADING = 0.005
 """Probability from which chafed wires are solved fully."""
 
 
-def _together(
-    known: Known, case: Case, weighed: Weighed, found: Observed, cancelled: Callable[[], bool]
+def together(
+    known: Known,
+    case: Case,
+    weighed: Weighed,
+    found: Observed,
+    cancelled: Callable[[], bool] = lambda: False,
 ) -> Suspects:
     """Return the posterior: prior and evidence, which with 'none fits' sum to one."""
     import numpy as np

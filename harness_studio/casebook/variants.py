@@ -105,7 +105,7 @@ def covariances(
     """Return by variant and step of the grid log sizes and inverse factors of the covariance of the readings.
 
     Shapes (variants, grid) and (variants, grid, readings, readings). Those that move nothing, and those that the
-    readings do not leave open (groups, grid), have the clean one.
+    readings do not leave open (groups, grid) have the clean one.
     """
     import numpy as np
 
@@ -125,8 +125,8 @@ def covariances(
             rows = volts_under(work.at, known.solved[work.state.mode], site, g)
             mine = rows_under(pieces[work.state.mode], work.at.sites, site, g, rows)
             total[:, pieces[work.state.mode].readings] = mine
-        wide = total @ total.transpose(0, 2, 1) + np.diag(model.meter)
-        inverse[v, g], size[v, g] = factors(wide)
+        covariance = total @ total.transpose(0, 2, 1) + np.diag(model.meter)
+        inverse[v, g], size[v, g] = factors(covariance)
     return size, inverse
 
 

@@ -5,7 +5,21 @@ from __future__ import annotations
 import argparse
 from typing import Protocol
 
-from . import check, ground, import_kbl, meter, new, open_window, shares, sheets, size, solve, suspects, sweep
+from . import (
+    check,
+    ground,
+    guide,
+    import_kbl,
+    meter,
+    new,
+    open_window,
+    shares,
+    sheets,
+    size,
+    solve,
+    suspects,
+    sweep,
+)
 
 
 class Command(Protocol):
@@ -34,5 +48,6 @@ COMMANDS: tuple[Command, ...] = (
     meter,
     sweep,
     suspects,
+    guide,
     sheets,
 )

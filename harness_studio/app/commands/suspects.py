@@ -13,6 +13,7 @@ from harness_studio.base.errors import HarnessError
 
 if TYPE_CHECKING:
     from harness_studio.casebook.next_reading import Proposal
+    from harness_studio.casebook.provoke import Provoke
     from harness_studio.casebook.summary import Suspect
     from harness_studio.model.cases import Case
     from harness_studio.model.harness import Harness
@@ -36,7 +37,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     from harness_studio.casebook.argument import argument
     from harness_studio.casebook.before import as_known_before
-    from harness_studio.casebook.next_reading import next_readings
+    from harness_studio.casebook.next_reading import Proposal, next_steps, verdict
     from harness_studio.casebook.summary import summary
     from harness_studio.casebook.suspects import suspects
 
@@ -45,17 +46,21 @@ def run(arguments: argparse.Namespace) -> int:
     harness, since = as_known_before(harness, case)
     found = suspects(harness, case)
     groups = summary(harness, found)
-    proposals = next_readings(harness, found)
-    for note in (*since, *found.observed.notes):
+    steps = next_steps(harness, found)
+    proposals = [s for s in steps if isinstance(s, Proposal)]
+    stop = verdict(found, proposals)
+    notes = [*since, *found.observed.notes]
+    for note in notes:
         complain(note)
     if arguments.json:
         say_json(
             {
                 "case": case.id,
                 "groups": [_group(g, proposals) for g in groups],
-                "next": [_proposal(p) for p in proposals],
+                "next": [_proposal(s) if isinstance(s, Proposal) else _provocation(s) for s in steps],
                 "none_fits": found.none_fits,
-                "notes": [*since, *found.observed.notes],
+                "verdict": {"word": stop.word, "stop": stop.stop, "words": stop.words},
+                "notes": notes,
             }
         )
         return 0
@@ -64,6 +69,12 @@ def run(arguments: argparse.Namespace) -> int:
     say("\n".join(table(("suspects", "how sure", "added", "explains", "misses"), _lines(groups))))
     say(f"none of these fits: {'likely' if found.none_fits >= 0.5 else 'not likely'}")
     say("\n".join(table(("measure next", "mode", "reach", "expected"), _next_lines(proposals))))
+    for step in steps:
+        if not isinstance(step, Proposal):
+            say(f"or {step.means} at {step.at} and watch {step.watch}")
+    for words in dict.fromkeys(p.caution for p in proposals if p.caution):
+        say(f"mind: {words}")
+    say(stop.words)
     return 0
 
 
@@ -100,8 +111,22 @@ def _proposal(proposal: Proposal) -> dict[str, Any]:
         "minus": proposal.minus,
         "mode": proposal.mode,
         "reach": proposal.reach,
-        "what": "volts",
+        "what": proposal.what,
         "expected": {**proposal.expected, "none fits": proposal.if_none_fits},
+        "caution": proposal.caution,
+    }
+
+
+def _provocation(step: Provoke) -> dict[str, Any]:
+    return {
+        "kind": step.kind,
+        "plus": None,
+        "minus": None,
+        "mode": None,
+        "reach": None,
+        "what": step.means,
+        "expected": {step.group: f"{step.watch} changes"},
+        "at": step.at,
     }
 
 
