@@ -187,11 +187,17 @@ class Scene:
         return found | set(self.wires.within(box.left_mm, box.top_mm, box.right_mm, box.bottom_mm))
 
     def hit(self, at: Point, within_mm: float) -> Hit | None:
-        """Return what lies at a place: a symbol before a wire, a body's bar last."""
+        """Return what lies at a place: what a symbol draws, a label to another page, a wire, a body's bar last."""
+        symbol = self._symbol_at(at, within_mm)
+        if (
+            symbol is not None
+            and self.symbols[symbol].kind != "body"
+            and any(box.contains(at) for box in self.symbols[symbol].outlines.values())
+        ):
+            return self._symbol_hit(symbol, at)
         for one in self.layout.onward:
             if one.page is not None and one.thing is not None and one.box.grown(within_mm).contains(at):
                 return Hit("wire", one.label.wire, one.label.wire, goes_on=(one.page, one.thing))
-        symbol = self._symbol_at(at, within_mm)
         if symbol is not None and self.symbols[symbol].kind != "body":
             return self._symbol_hit(symbol, at)
         wire = self.wires.nearest(at.x_mm, at.y_mm, within_mm)
