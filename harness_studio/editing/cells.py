@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from harness_studio.model.edits import Edit, Put, Together
-from harness_studio.model.entities import Ground, Half, Splice, Wire
+from harness_studio.model.entities import Breakout, Ground, Half, JointRecord, Mode, Splice, Wire, Zone
 from harness_studio.model.harness import Harness
 from harness_studio.model.keys import key_problem
 from harness_studio.model.parts import make_part
@@ -21,6 +21,10 @@ from .fields import value_at, with_value
 from .quantities import Refused
 
 ID_HEAD = "id"
+_EMPTY: dict[str, Callable[[str], Any]] = {
+    "halves": Half, "splices": Splice, "grounds": Ground, "zones": Zone, "breakouts": Breakout, "modes": Mode,
+    "joints": JointRecord,
+}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,9 +100,8 @@ def new_thing(harness: Harness, section: str, key: str, cells: Sequence[Cell]) -
     used = harness.section_of(key)
     if used:
         raise Refused(f"the id {key} is already used in {used}")
-    made = {"halves": Half, "splices": Splice, "grounds": Ground}.get(section)
-    if made:
-        return made(key)
+    if section in _EMPTY:
+        return _EMPTY[section](key)
     if section == "wires":
         return Wire(key, (End("unknown"), End("unknown")))
     if section == "parts":

@@ -121,6 +121,13 @@ _NAMES: Mapping[str, tuple[str, ...]] = {
     "grounds": ("title", "place", "zone", "at", "stud", "stack", "reach", "cleaned", "made by", "assumed", "note"),
     "splices": ("title", "zone", "at", "method", "sleeve", "reach", "made by", "note"),
     "runs": ("ends", "length", "covering", "zone", "known as"),
+    "zones": ("title", "ambient", "wet", "flexes"),
+    "breakouts": ("title", "zone", "known as"),
+    "bodies": ("title", "places resistance", "assumed", "note"),
+    "bonds": ("title", "ends", "resistance", "note"),
+    "multicores": ("title", "wires", "twisted", "shield", "known as"),
+    "modes": ("title", "like", "engine", "set", "loads", "senders", "ambient"),
+    "joints": ("resistance", "made", "made by", "seen", "flexes", "wet", "hot", "note"),
 }  # fmt: skip
 _DERIVED: Mapping[str, tuple[tuple[int, Column], ...]] = {
     "wires": ((6, Column("zone", derived=_zones)),),
@@ -129,6 +136,8 @@ _DERIVED: Mapping[str, tuple[tuple[int, Column], ...]] = {
 }
 TABLES = tuple(_NAMES)
 """The sections that have a table, in the order of the page."""
+MOST_USED = TABLES[:6]
+"""The tables that are at hand; the others are chosen from a list."""
 
 
 def columns_of(section: str) -> tuple[Column, ...]:

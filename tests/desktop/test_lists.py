@@ -151,8 +151,26 @@ def test_every_table_opens_and_the_list_can_be_wide(pickup: Window) -> None:
     for section, button in page.kinds.items():
         QTest.mouseClick(button, Qt.MouseButton.LeftButton)
         assert page.things.ids == list(pickup.session.harness.tables[section])
+    for at in range(page.others.count()):
+        page.others.setFocus()
+        QTest.keyClick(page.others, Qt.Key.Key_Down)
+        assert page.section == page.others.itemText(at)
+        assert page.things.ids == list(pickup.session.harness.tables[page.section])
     narrow = page.width()
     press(pickup, Qt.Key.Key_L, CONTROL | Qt.KeyboardModifier.AltModifier)
     assert page.width() > narrow + 200
     pickup.drawer.open("details")
     assert pickup.drawer.width() < narrow + 40
+
+
+def test_a_zone_and_a_run_are_shown_in_the_details_too(pickup: Window) -> None:
+    page = opened(pickup)
+    page.open_table("zones")
+    click_cell(page, "bay", "ambient")
+    typed(page, "203 °F")
+    assert pickup.session.harness.zones["bay"].ambient_c == 95
+    click_cell(page, "cab", "ambient")
+    pickup.drawer.open("details")
+    assert "ambient 35 °C" in pickup.drawer.details.said()
+    pickup.session.select({"cab_bed"})
+    assert "length 1900 mm" in pickup.drawer.details.said()

@@ -7,14 +7,23 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QItemSelection, Qt, Signal
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QComboBox,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from harness_studio.base.changes import Changes
 from harness_studio.drawing import fonts
 from harness_studio.drawing.theme import Theme
 from harness_studio.editing.cells import Cell, fill_down, from_text, pasted, to_text
 from harness_studio.editing.change import counted
-from harness_studio.editing.columns import TABLES
+from harness_studio.editing.columns import MOST_USED, TABLES
 from harness_studio.editing.quantities import Refused
 from harness_studio.model.edits import Edit
 
@@ -72,7 +81,7 @@ class ListsPage(QWidget):
         row.setSpacing(1)
         self.kinds: dict[str, QPushButton] = {}
         group = QButtonGroup(self)
-        for section in TABLES:
+        for section in MOST_USED:
             button = QPushButton(_NAMES.get(section, section), self)
             button.setObjectName("word")
             button.setFont(fonts.font(fonts.TEXT_PX))
@@ -82,7 +91,16 @@ class ListsPage(QWidget):
             group.addButton(button)
             row.addWidget(button)
             self.kinds[section] = button
+        self.others = QComboBox(self)
+        self.others.setFont(fonts.font(fonts.TEXT_PX))
+        self.others.setAccessibleName("Further lists")
+        self.others.setPlaceholderText("more")
+        self.others.addItems([s for s in TABLES if s not in MOST_USED])
+        self.others.setCurrentIndex(-1)
+        self.others.textActivated.connect(self.open_table)
         row.addStretch(1)
+        row.addWidget(self.others)
+        self._group = group
         return row
 
     def _actions(self) -> QHBoxLayout:
@@ -136,7 +154,11 @@ class ListsPage(QWidget):
     def open_table(self, section: str) -> None:
         """Show another section's table."""
         self.section = section
-        self.kinds[section].setChecked(True)
+        button = self.kinds.get(section)
+        self._group.setExclusive(button is not None)
+        for kind in self.kinds.values():
+            kind.setChecked(kind is button)
+        self.others.setCurrentIndex(-1 if button else self.others.findText(section))
         self._show_table()
 
     def _show_table(self) -> None:
@@ -184,7 +206,7 @@ class ListsPage(QWidget):
         self._guard = False
 
     def _selected(self, _new: QItemSelection, _old: QItemSelection) -> None:
-        if self._session is None or self._guard:
+        if self._session is None or self._guard or self.section == "joints":
             return
         self._guard = True
         self._session.select(
