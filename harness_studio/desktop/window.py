@@ -53,6 +53,7 @@ class Window(QMainWindow):
         self._ends: list[Callable[[], None]] = []
         self._index: Index | None = None
         self._busy: str | None = None
+        self._answer: object = None
         self.appearance = str(settings().value("appearance", "system"))
         look.apply(self.theme)
         self._build()
@@ -165,10 +166,12 @@ class Window(QMainWindow):
         """Offer a click on the diagram to the pages that are seen, those in windows of their own first."""
         return any(page.touch(hit) for page in self.drawer.seen if hasattr(page, "touch"))
 
-    def _on_casework(self, _: object) -> None:
-        self.drawer.meter.show_session(self.session)
-        self.drawer.show_session(self.session)
-        self.show_marks()
+    def _on_casework(self, answer: object) -> None:
+        if answer is not self._answer:  # else it is only further on, which the casebook's page shows itself
+            self._answer = answer
+            self.drawer.meter.show_session(self.session)
+            self.drawer.show_session(self.session)
+            self.show_marks()
 
     def show_overlay(self, kind: Kind | None) -> None:
         """Let the diagram be read for currents, rise and drop, or temperatures; None for nothing."""

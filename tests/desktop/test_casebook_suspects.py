@@ -10,6 +10,7 @@ from harness_studio.model import case_edits
 from harness_studio.model.cases import Reading
 from harness_studio.network.expand import expand
 from harness_studio.network.network import Overrides
+from harness_studio.session.casework import Progress
 from tests.desktop.casebook_hand import LEFT, answered, begin, keep_sighting, push, settle, touch_thing, write
 from tests.support.pointing import press
 
@@ -280,3 +281,22 @@ def test_a_mode_that_was_renamed_and_readings_that_contradict_are_told_and_kept(
     assert "gone (no such mode any more)" in " ".join(
         label.text() for label in page.case.readings.kept.findChildren(QLabel)
     )
+
+
+def test_while_it_computes_only_the_casebook_is_told_how_far_it_is(qtbot, pickup, page, monkeypatch):
+    told = []
+    monkeypatch.setattr(pickup.drawer, "show_session", lambda *_: told.append("drawer"))
+    work = pickup.session.casework
+    pickup._on_casework(work.answer)
+    told.clear()
+    for _ in range(5):
+        pickup._on_casework(work.answer)  # the same answer: it is only further on
+    assert told == []
+    pickup._on_casework(None)
+    assert told == ["drawer"]
+    push(qtbot, page.case.names.buttons["suspects"])
+    work.progress = Progress("Which reading tells most", 0.85)
+    pickup.session._notices.tell("casework", work.answer)
+    assert page.case.suspects.bar.value() == 85
+    assert page.case.suspects.stage.text() == "Which reading tells most …"
+    work.progress = None

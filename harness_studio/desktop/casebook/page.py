@@ -24,6 +24,10 @@ if TYPE_CHECKING:
     from harness_studio.session.session import Session
 
 
+def _nothing() -> None:
+    """End nothing: no session was shown yet."""
+
+
 class CasebookPage(QWidget):
     """The page; see `rooms.Page`. `changed` tells that other tips or ranks are to be drawn."""
 
@@ -34,6 +38,7 @@ class CasebookPage(QWidget):
         super().__init__(parent)
         self.desk = Desk(complain)
         self._pending: Reading | None = None
+        self._end: Callable[[], None] = _nothing
         self.cases, self.case = CaseList(self), CaseView(self.desk, self)
         self._stack = QStackedWidget(self)
         self._stack.addWidget(self.cases)
@@ -57,7 +62,9 @@ class CasebookPage(QWidget):
         """Show the session as it is now, and have the open case answered."""
         if session is not self.desk.session:
             self.case.shut_forms()
+            self._end()
             self.desk.session = session
+            self._end = session.subscribe("casework", self._on_casework)
         if self.desk.case is None:
             if session.casework.case_id is not None:
                 session.casework.open(None)
@@ -67,6 +74,11 @@ class CasebookPage(QWidget):
         self._stack.setCurrentWidget(self.case)
         session.casework.want(session.harness, session.project.circuit_revision)
         self.case.show_session(session)
+
+    def _on_casework(self, _: object) -> None:
+        """Show how far the answer is; other pages need not hear of that."""
+        if self.desk.session is not None and self.isVisible():
+            self.show_session(self.desk.session)
 
     def set_theme(self, theme: Theme) -> None:
         """Follow the palette, which is set for the whole program; plots draw their own colours."""
