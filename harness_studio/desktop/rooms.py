@@ -75,6 +75,7 @@ def open_rooms(window: Window) -> list[Room]:
     from .keys import room as keys
     from .lists import room as lists
     from .moving import room as moving
+    from .notes import room as notes
     from .pages import room as pages
     from .photo import room as photo
     from .plots import room as plots
@@ -95,6 +96,7 @@ def open_rooms(window: Window) -> list[Room]:
         moving.open_room(window),
         two_modes.open_room(window),
         printing.open_room(window),
+        notes.open_room(window),
         pages.open_room(window),
         photo.open_room(window),
         donor.open_room(window),

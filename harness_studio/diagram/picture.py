@@ -21,7 +21,12 @@ from harness_studio.drawing.wires import LEAST_FINE_ZOOM
 
 from .finding_marks import FindingMarks, paint_findings
 from .focus import Focus
+<<<<<<< HEAD
 from .overlay_paint import paint_marks, paint_wash, widths_at
+=======
+from .note_cards import NoteCards, paint_notes
+from .overlay_paint import paint_marks, paint_wash
+>>>>>>> 31f9526 (Write notes on anything, seen on the diagram)
 from .overlays import Overlay
 from .ranks import Ranks, paint_rank_wash, paint_ranks
 from .reading_room import fitting
@@ -69,6 +74,8 @@ class View:
         Suspects, by rank.
     marks
         Findings, by number.
+    notes
+        What somebody wrote on things.
     """
 
     selected: frozenset[str] = frozenset()
@@ -83,6 +90,7 @@ class View:
     overlay: Overlay | None = None
     ranks: Ranks = ()
     marks: FindingMarks = ()
+    notes: NoteCards = ()
 
 
 def draw(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, view: View) -> None:
@@ -126,6 +134,8 @@ def draw(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, view: View) 
     _rings(painter, scene, at, theme, view)
     if view.ranks:
         paint_ranks(painter, scene, at, theme, view.ranks)
+    if view.notes and not view.lifted:
+        paint_notes(painter, scene, at, theme, view.notes)
     if view.marks:
         paint_findings(painter, scene, at, theme, view.marks)
     if view.tips:

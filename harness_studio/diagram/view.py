@@ -113,7 +113,9 @@ class Diagram(QWidget):
     def show_page(self, page_id: str | None) -> None:
         """Show a page from its whole extent."""
         self.page_id = page_id
-        self.state = View(tips=self.state.tips, ranks=self.state.ranks, marks=self.state.marks)
+        self.state = View(
+            tips=self.state.tips, ranks=self.state.ranks, marks=self.state.marks, notes=self.state.notes
+        )
         self._rebuild()
         self.fit()
         self._on_chosen(self.session.chosen)
