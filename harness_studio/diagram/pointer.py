@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, Qt
@@ -10,6 +11,7 @@ from PySide6.QtGui import QMouseEvent, QPainter
 
 from harness_studio.base.geometry import Point
 from harness_studio.drawing.pixels import Pixels
+from harness_studio.drawing.strokes import Text
 from harness_studio.drawing.theme import Theme
 
 from .gestures.gesture import Gesture
@@ -18,8 +20,9 @@ from .gestures.pan import Pan
 from .gestures.press import Press
 from .gestures.wire_end import END_MM, WireEnd, ends_of
 from .live import tip
+from .picture import write
 from .scene import Hit
-from .wire_points import HANDLE_MM, WirePoint, handle_of
+from .wire_points import HANDLE_MM, WirePoint, handle_of, terminals_of
 
 if TYPE_CHECKING:
     from .view import Diagram
@@ -27,6 +30,7 @@ if TYPE_CHECKING:
 REACH_PX = 5.0
 """How near the pointer must be to a wire."""
 _ADDING = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier
+TERMINAL_MM, NAME_MM = 1.2, 2.2
 _KEEP_MM = 7.0
 """While the pointer is so near to a handle it stays."""
 
@@ -77,6 +81,8 @@ def paint_handles(diagram: Diagram, painter: QPainter, at: Pixels) -> None:
     if diagram.handle is not None:
         paint_handle(painter, at, diagram.theme, diagram.handle)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+    if diagram.state.hovered is not None:
+        paint_terminals(painter, at, diagram.theme, terminals_of(diagram.scene, diagram.state.hovered))
     for place in end_handles(diagram):
         painter.setPen(diagram.theme.pen("accent", 1.5 * at.ratio))
         painter.setBrush(diagram.theme.brush("card"))
@@ -129,3 +135,20 @@ def paint_frame(painter: QPainter, at: Pixels, theme: Theme) -> None:
     painter.drawRect(
         int(at.ratio / 2), int(at.ratio / 2), int(at.width - at.ratio), int(at.height - at.ratio)
     )
+
+
+def paint_terminals(painter: QPainter, at: Pixels, theme: Theme, places: Sequence[WirePoint]) -> None:
+    """Draw where wires may begin on what lies under the pointer, each with its name outside the symbol."""
+    middle = sum(p.at.x_mm for p in places) / len(places) if places else 0.0
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+    painter.setPen(theme.pen("accent", 1.5 * at.ratio))
+    painter.setBrush(theme.brush("card"))
+    r = TERMINAL_MM * at.scale
+    for place in places:
+        painter.drawEllipse(QPointF(at.x(place.at.x_mm), at.y(place.at.y_mm)), r, r)
+    for place in places:
+        left = place.at.x_mm < middle
+        name = place.point.partition(".")[2]
+        x = place.at.x_mm + (-NAME_MM if left else NAME_MM)
+        write(painter, Text(x, place.at.y_mm - NAME_MM, name, 3.2, 600, "accent", "right" if left else "left"), at,
+              theme, halo=True)  # fmt: skip

@@ -115,6 +115,17 @@ def _nearest(symbol: Symbol, points: Iterable[str], here: Point) -> WirePoint | 
     return min(found, key=lambda f: f[:2])[2] if found else None
 
 
+def terminals_of(scene: Scene, thing: str) -> list[WirePoint]:
+    """Return the terminals of a part where they are on the page; none for what is no part."""
+    home = scene.symbol_of(thing) if thing in scene.harness.parts else None
+    if home is None:
+        return []
+    anchors = scene.symbols[home].anchors
+    names = scene.harness.parts[thing].terminals() or ()
+    found = [f"{thing}.{name}" for name in names] or [p for p in anchors if p.startswith(f"{thing}.")]
+    return [WirePoint(p, anchors[p].at) for p in found if p in anchors]
+
+
 def _apart(a: Point, b: Point) -> float:
     return abs(a.x_mm - b.x_mm) + abs(a.y_mm - b.y_mm)
 

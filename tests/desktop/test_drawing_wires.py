@@ -7,10 +7,11 @@ from pytestqt.qtbot import QtBot
 
 from harness_studio.desktop.window import Window
 from harness_studio.diagram.gestures.lay import Lay
+from harness_studio.diagram.wire_points import terminals_of
 from harness_studio.model.drawing.laying import Pen
 from harness_studio.model.edits import change
 from tests.support.drawing_hands import handle, key, point, pull, put, take
-from tests.support.pointing import click, on_wire
+from tests.support.pointing import click, middle_of, on_wire
 
 
 def ends(window: Window, wire: str) -> list[str]:
@@ -172,3 +173,13 @@ def test_keys_do_not_fire_while_one_types(pickup: Window) -> None:
 
 def test_the_pen_is_plain_at_first(pickup: Window) -> None:
     assert pickup.diagram.pens.now(pickup.session.harness) == Pen()
+
+
+def test_terminals_show_under_the_pointer(pickup: Window) -> None:
+    shown = [(p.point, p.at) for p in terminals_of(pickup.diagram.scene, "S1")]
+    assert [name for name, _ in shown] == ["S1.30", "S1.54"]
+    QTest.mouseMove(pickup.diagram, free_spot(pickup))
+    plain = pickup.diagram.grab().toImage()
+    QTest.mouseMove(pickup.diagram, middle_of(pickup.diagram, "S1"))
+    assert pickup.diagram.state.hovered == "S1"
+    assert pickup.diagram.grab().toImage() != plain

@@ -30,7 +30,7 @@ from harness_studio.session.clipping import as_text, clip, from_text, other_side
 from harness_studio.session.session import Session
 from harness_studio.storage.project_file import parse, render
 
-FAST, SLOW = 60, 500
+FAST, SLOW, MOST = 60, 500, 24
 PENS = (Pen(), Pen(1.5, None, "BN", "TXL"), Pen(None, "16", "GN/YE", None))
 PLACES = [item for item in STOCK if not item.key.startswith(("box_10", "rows_3x8", "rows_2x8", "round_13"))]
 SECTIONS = ("bodies", "parts", "halves", "splices", "grounds", "wires")
@@ -166,8 +166,11 @@ class Walk:
         names = ["place"] * 4 + ["lay"] * 6 + ["loose"] * 2 + ["split"] * 2 + ["move"] * 3
         names += ["rewire", "bend", "turn", "delete", "extend", "paste"]
         for _ in range(steps):
+            full = (
+                len(self.diagram.scene.symbols) > MOST
+            )  # a page that only grows takes longer with every step
             try:
-                edit = getattr(self, self.dice.choice(names))()
+                edit = self.delete() if full else getattr(self, self.dice.choice(names))()
                 if edit is not None:
                     self.session.apply(edit)
             except EditError:

@@ -219,6 +219,9 @@ def find(text: str, recent: Sequence[str] = ()) -> list[StockItem]:
     first = [item for item in map(item_of, recent) if item is not None]
     items = [*first, *(item for item in STOCK if item not in first)]
     hits = [item for item in items if all(word in _said(item) for word in words)]
+    if words:
+        hits.sort(key=lambda item: (item not in first, not item.title.startswith(words[0]),
+                                    not all(word in _joined(item.title) for word in words)))  # fmt: skip
     made, others = _typed_layout(text.lower())
     if made is None or not all(word in _said(made) for word in others.split()):
         return hits

@@ -53,7 +53,8 @@ def test_ids_follow_the_largest_number_and_leave_gaps() -> None:
 @pytest.mark.parametrize(
     ("text", "first"),
     [
-        ("lamp 21", "lamp_21w"), ("fuse 7.5", "fuse_7.5a"), ("2x3", "rows_2x3"), ("4 × 9", "rows_4x9"),
+        ("lamp 21", "lamp_21w"), ("lamp", "lamp_21w"), ("switch", "switch"), ("lighting", "switch_light"),
+        ("fuse 7.5", "fuse_7.5a"), ("2x3", "rows_2x3"), ("4 × 9", "rows_4x9"),
         ("round 19", "round_19"), ("in-line 2 x 2", "pair_2x2"), ("earth", "ground_m6"), ("ecu", "control_unit"),
     ],
 )  # fmt: skip
