@@ -21,12 +21,8 @@ from harness_studio.drawing.wires import LEAST_FINE_ZOOM
 
 from .finding_marks import FindingMarks, paint_findings
 from .focus import Focus
-<<<<<<< HEAD
-from .overlay_paint import paint_marks, paint_wash, widths_at
-=======
 from .note_cards import NoteCards, paint_notes
-from .overlay_paint import paint_marks, paint_wash
->>>>>>> 31f9526 (Write notes on anything, seen on the diagram)
+from .overlay_paint import paint_marks, paint_wash, widths_at
 from .overlays import Overlay
 from .ranks import Ranks, paint_rank_wash, paint_ranks
 from .reading_room import fitting
