@@ -22,6 +22,7 @@ from harness_studio.placing.routes import routes
 from harness_studio.placing.symbols import Route
 
 from .lettering import LEAST_MM, width_mm
+from .note_art import notes_on
 
 _BEND_MM = 2.2
 _EDGE_MM = 0.45
@@ -77,8 +78,15 @@ def _drawing(harness: Harness, page: Page, number: int | None) -> Drawing:
         texts += within + outside
     strokes = gather(*parts)
     texts += strokes.texts
+    cards = list(notes_on(harness, placed, ways))
+    strokes = gather(strokes, *(stroke for some, _, _ in cards for stroke in some))
+    texts += [text for _, some, _ in cards for text in some]
     level, upwards = _labels(harness, page, own, ways)
-    boxes = [s.clear for s in placed.values()] + [_box(r.points) for r in ways.values() if r.points]
+    boxes = (
+        [box for _, _, box in cards]
+        + [s.clear for s in placed.values()]
+        + [_box(r.points) for r in ways.values() if r.points]
+    )
     extent = around([*boxes, *(text_box(t) for t in texts)]) or Box(0, 0, 10, 10)
     ordered = sorted([*texts, *level], key=lambda t: t.rank)
     return Drawing(
