@@ -68,6 +68,8 @@ def sentence(found: Shares) -> str:
     """Return what the joint carries: '4 circuits return here, 10.0 A. Rise 0.18 V.'."""
     sharing = [row for row in found.rows if row.way not in FOLDED]
     circuits = len({row.circuit or row.part for row in sharing})
+    if not sharing and any(row.way == "minor" for row in found.rows):
+        return "No load sends as much as 5 % of its current through here as it stands."
     if not sharing:
         return "No load returns or is fed here in this mode."
     sides = {row.side for row in sharing}

@@ -129,3 +129,12 @@ def test_values_in_a_narrow_column():
     assert short_words(0.2, "light", "%") == "dark"
     assert short_words(None, "measured", "°C") == "none"
     assert short_words(0.753, "needle", "of scale") == "0.75 of scale"
+
+
+def test_where_little_is_left_it_says_so(qtbot, ground):
+    session = ground.session
+    session.set_overrides(Overrides().with_joint("GP2", 5.0))
+    qtbot.waitUntil(lambda: not session.computed.stale)
+    said = ground.drawer.ground_map.sentence.text()
+    assert said == "No load sends as much as 5 % of its current through here as it stands."
+    assert all(abs(row.share) < 0.05 for row in session.ground_map().rows)
