@@ -137,6 +137,7 @@ class Trial:
         if length is None:
             raise ValueError(f"the length of {wire.id} is not known")
         self.length_m = length / 1000.0
+        self._drops: dict[tuple[float, str | None], float] = {}
 
     def cable(self, size: Size) -> Cable:
         """Return the wire in a size."""
@@ -151,6 +152,12 @@ class Trial:
         """Return what the wire would lose in a mode, at the temperature to which it would come."""
         if not abs(row.amperes) > 0.0:
             return 0.0
+        key = size.area_mm2, state.mode
+        if key not in self._drops:
+            self._drops[key] = self._drop_at(size, row)
+        return self._drops[key]
+
+    def _drop_at(self, size: Size, row: Carried) -> float:
         cable = self.cable(size)
         limit_c = cable.limit_c or 85.0
         # Three digits are enough for a temperature, and let wires of one circuit share it.
