@@ -13,6 +13,7 @@ from harness_studio.electrics.heat.ampacity import Ampacity
 from harness_studio.model.edits import Together
 from harness_studio.model.harness import Harness
 
+from . import words
 from .carrying import How
 from .finding import Finding
 from .moves import Move, candidates, edit_of, keeps_off, rings_on
@@ -46,12 +47,24 @@ class Rise:
 
 @dataclass(frozen=True, slots=True)
 class Strap:
-    """A wire between metal and metal that takes other current after the moves, in its worst mode."""
+    """A wire between metal and metal that takes more current after the moves, in its worst mode.
+
+    `may_a` is what it may carry for good, None where that is not judged; `shortly` that the mode is one of cranking, in
+    which it bears more for a time.
+    """
 
     wire: str
     before_a: float
     after_a: float
     may_a: float | None
+    shortly: bool = False
+
+    @property
+    def may(self) -> str:
+        """What it may carry, in words."""
+        if self.may_a is None:
+            return "not judged"
+        return words.amps(self.may_a) + (" for good, more while cranking" if self.shortly else "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,7 +223,7 @@ class _Search:
             return False
         now = self._solved(harness, [state.mode for state in self.scope.states])
         after = standing(check(now, fold=False))
-        new = new_findings(self.before, after)
+        new = new_findings(self.before, after) or self._new_as_found(move)
         if new:
             told = f"{move.words(self.harness)}: would bring '{new[0].text}'"
             self.withdrawn.append(told + (f" and {len(new) - 1} more" if len(new) > 1 else ""))
@@ -218,6 +231,17 @@ class _Search:
         self.moves.append(move)
         self.harness, self.now, self.after = harness, now, after
         return True
+
+    def _new_as_found(self, move: Move) -> list[Finding]:
+        """Return what a move would bring while the studs are not yet cleaned, beside what the poor studs explain."""
+        if self.scope is self.found:
+            return []
+        tried = self.found.harness.snapshot()
+        edit = edit_of(tried, [*self.moves, move])
+        assert edit is not None
+        edit.apply(tried)
+        now = self._solved(tried, [state.mode for state in self.found.states])
+        return new_findings(standing(check(self.found)), standing(check(now)))
 
     def done(self) -> GroundAdvice:
         """Return the moves with what they do."""
@@ -305,14 +329,15 @@ def _straps(before: Scope, after: Scope, moved: Sequence[str]) -> Iterator[Strap
         ):
             continue
         rows = [
-            (abs(new.wires[wire.id].amperes), abs(old.wires[wire.id].amperes), new.wires[wire.id].may)
+            (abs(new.wires[wire.id].amperes), abs(old.wires[wire.id].amperes), new.wires[wire.id].may, new)
             for old, new in zip(before.states, after.states, strict=True)
         ]
         if not rows:
             continue
-        now_a, was_a, may = max(rows, key=lambda row: row[0] - row[1])
+        now_a, was_a, may, state = max(rows, key=lambda row: row[0] - row[1])
         if now_a - was_a > _STRAP_A:
-            yield Strap(wire.id, was_a, now_a, may.figure.value if isinstance(may, Ampacity) else None)
+            may_a = may.figure.value if isinstance(may, Ampacity) else None
+            yield Strap(wire.id, was_a, now_a, may_a, state.cranking)
 
 
 def _is_metal(harness: Harness, point: str) -> bool:

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from harness_studio.checks.finding import Finding
+from harness_studio.checks.ground_advice import advise, chosen
 from harness_studio.checks.runner import check, standing
 from harness_studio.checks.scope import scope_of
 from harness_studio.storage.project_file import read_project
@@ -143,3 +144,27 @@ def test_every_sample_of_the_folder_has_its_list(sample_projects_dir: Path) -> N
 def test_no_two_samples_share_a_title(sample_projects_dir: Path) -> None:
     titles = [read_project(path).harness.settings.title for path in sample_projects_dir.glob("*.yaml")]
     assert len(titles) == len(set(titles)) == len(SAMPLES)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("ground", "wire", "to"),
+    [
+        # W71 ties a control unit's sensor ground to the blower's stud: it comes out, the sensors keep the unit's own.
+        ("GP5", "W71", {""}),
+        # The tank sender leaves the stud that pump, lamps and trailer share, for one of its own.
+        ("GP9", "W125", {"GP11"}),
+    ],
+)
+def test_the_returns_that_an_electrician_would_move(
+    ground: str, wire: str, to: set[str], sample_projects_dir: Path
+) -> None:
+    harness = read_project(sample_projects_dir / "estuary_pickup.yaml").harness
+    advice = advise(scope_of(harness), chosen(harness, ground))
+    assert [(move.wire, move.start) for move in advice.moves] == [(wire, ground)]
+    assert advice.moves[0].to in to
+    assert advice.left == ()
+    assert advice.edit is not None
+    before = {key for f in check(scope_of(harness)) for key in f.keys}
+    advice.edit.apply(harness)
+    assert {key for f in check(scope_of(harness)) for key in f.keys} < before

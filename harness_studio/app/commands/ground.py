@@ -160,10 +160,7 @@ def _numbers(scope: Scope, advice: GroundAdvice) -> list[str]:
     text = (
         ["", *table(("ground", "rise", "then", "carries", "then"), rows, right=(1, 2, 3, 4))] if rows else []
     )
-    straps = [
-        (s.wire, amps(s.before_a), amps(s.after_a), "not judged" if s.may_a is None else amps(s.may_a))
-        for s in advice.straps
-    ]
+    straps = [(s.wire, amps(s.before_a), amps(s.after_a), s.may) for s in advice.straps]
     if straps:
         text += ["", *table(("strap", "carries", "then", "may carry"), straps, right=(1, 2, 3))]
     return text

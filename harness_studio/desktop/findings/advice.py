@@ -132,10 +132,7 @@ def ground_html(scope: Scope, advice: GroundAdvice) -> str:
         ]
         parts.append(_table(("ground", "rise", "then", "carries", "then"), rows))
     if advice.straps:
-        straps = [
-            (s.wire, amps(s.before_a), amps(s.after_a), "not judged" if s.may_a is None else amps(s.may_a))
-            for s in advice.straps
-        ]
+        straps = [(s.wire, amps(s.before_a), amps(s.after_a), s.may) for s in advice.straps]
         parts.append(_table(("strap", "carries", "then", "may carry"), straps))
     parts += _effects(advice.gone if advice.moves else (), advice.left, advice.withdrawn)
     if advice.kept_off:
