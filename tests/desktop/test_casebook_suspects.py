@@ -5,14 +5,17 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLabel
 
+from harness_studio.diagram.tips import place_of_point
 from harness_studio.electrics.solve import solve
 from harness_studio.model import case_edits
 from harness_studio.model.cases import Reading
+from harness_studio.model.edits import put
+from harness_studio.model.entities import Page
 from harness_studio.network.expand import expand
 from harness_studio.network.network import Overrides
 from harness_studio.session.casework import Progress
 from tests.desktop.casebook_hand import LEFT, answered, begin, keep_sighting, push, settle, touch_thing, write
-from tests.support.pointing import press
+from tests.support.pointing import pixel, press
 
 TRUTH = ("GP2", 0.120)
 
@@ -113,6 +116,21 @@ def test_a_card_shows_its_tips_under_the_pointer_and_under_the_keys(qtbot, picku
     assert dict(pickup.diagram.state.tips) == {"+": card.proposal.plus, "−": card.proposal.minus}
     page.case.suspects.list.setFocus()
     assert pickup.diagram.state.tips == ()
+
+
+def test_show_where_brings_a_tip_into_view_from_another_page(qtbot, pickup, page):
+    session = pickup.session
+    session.apply(put("pages", Page("empty", title="Another"), words="a page"))
+    pickup.diagram.show_page("empty")
+    push(qtbot, page.case.names.buttons["suspects"])
+    card = page.case.suspects.cards[0]
+    push(qtbot, card.show_button)
+    assert pickup.diagram.page_id != "empty"
+    tip = next(p for p in (card.proposal.plus, card.proposal.minus) if not p.startswith("GB1"))
+    place = place_of_point(pickup.diagram.scene, tip)
+    spot = pixel(pickup.diagram, place)
+    assert pickup.diagram.rect().contains(spot)
+    assert page.isVisible()
 
 
 def test_expected_values_of_a_card_are_by_rank_and_none_fits_last(qtbot, pickup, page):

@@ -22,10 +22,14 @@ if TYPE_CHECKING:
 
 
 class ProposalCard(QFrame):
-    """The card. `looked_at` carries the proposal while the pointer or the keys are on it, None when they leave."""
+    """The card. `looked_at` carries the proposal while the pointer or the keys are on it, None when they leave.
+
+    `measured` and `shown` carry it when a button is pressed.
+    """
 
     looked_at = Signal(object)
     measured = Signal(object)
+    shown = Signal(object)
 
     def __init__(
         self, harness: Harness, proposal: Proposal, ranks: Mapping[str, int], parent: QWidget
@@ -56,7 +60,12 @@ class ProposalCard(QFrame):
         layout = column(tips, quiet(where, self), gap=3, margins=(12, 8, 12, 9))
         layout.addLayout(self.expected)
         layout.addWidget(self.caution)
-        layout.addLayout(row(self.button))
+        self.show_button = _Watched("Show where", self)
+        self.show_button.setObjectName("word")
+        self.show_button.watched.connect(lambda on: self.looked_at.emit(self.proposal if on else None))
+        self.show_button.clicked.connect(lambda _=False: self.shown.emit(self.proposal))
+        self.show_button.setAccessibleName(f"Show where {proposal.plus} and {proposal.minus} are")
+        layout.addLayout(row(self.button, self.show_button))
         self.setLayout(layout)
 
     def warn(self, what: str) -> None:

@@ -9,10 +9,12 @@ from harness_studio.desktop.rooms import Room
 from harness_studio.model.cases import Reading
 
 from . import suspect_words
+from .columns import owner
 from .page import CasebookPage
 from .suspect_words import reading
 
 if TYPE_CHECKING:
+    from harness_studio.casebook.next_reading import Proposal
     from harness_studio.casebook.summary import Suspect
     from harness_studio.desktop.proof import Proof
     from harness_studio.desktop.window import Window
@@ -35,6 +37,7 @@ class _Hand:
         page._hand = self  # type: ignore[attr-defined]  # lives as long as its page
         page.changed.connect(self._draw)
         page.case.suspects.picked.connect(self._show)
+        page.case.suspects.shown.connect(self._show_tips)
         page.case.seen.columns.picked.connect(self._show_thing)
         window.drawer.meter.kept.connect(self._keep_pair)
         window.drawer.ground_map.proof.kept.connect(self._keep_proof)
@@ -82,6 +85,15 @@ class _Hand:
 
     def _draw(self) -> None:
         self._window.show_marks()
+
+    def _show_tips(self, proposal: Proposal) -> None:
+        """Bring the tip into view that is not on a battery post, on another page if need be."""
+        harness = self._window.session.harness
+        things = [owner(p.rpartition("@")[2]) for p in (proposal.plus, proposal.minus)]
+        things.sort(key=lambda t: t in harness.parts and harness.parts[t].kind == "battery")
+        if not self._window.diagram.show_thing(things[0]):
+            self._window.show_thing(things[0])
+        self._draw()
 
     def _show_thing(self, thing: str) -> None:
         self._window.show_thing(thing)

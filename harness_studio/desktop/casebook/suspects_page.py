@@ -30,11 +30,15 @@ SHOWN = 4
 
 
 class SuspectsPage(QWidget):
-    """The page. `picked` and `mend` carry a group, `looked_at` and `measured` a proposal, `provoked` a provocation."""
+    """The page.
+
+    `picked` and `mend` carry a group, `looked_at`, `measured` and `shown` a proposal, `provoked` a provocation.
+    """
 
     picked = Signal(object)
     looked_at = Signal(object)
     measured = Signal(object)
+    shown = Signal(object)
     provoked = Signal(object)
     mend = Signal(object)
 
@@ -176,6 +180,7 @@ class SuspectsPage(QWidget):
             told.add(caution)
             card.looked_at.connect(self.looked_at)
             card.measured.connect(self.measured)
+            card.shown.connect(self.shown)
             self._cards.addWidget(card)
             card.show()
         provocations = answer.provocations if answer is not None else ()
