@@ -22,6 +22,14 @@ if TYPE_CHECKING:
 DETAILS, GROUND_MAP, METER = 0, 1, 2
 
 
+GROUPS = {
+    **dict.fromkeys(("details", "ground_map", "meter", "common", "plots", "two_modes"), "Read"),
+    **dict.fromkeys(("findings", "casebook"), "Check"),
+    **dict.fromkeys(("sheets", "history", "keys"), "Keep"),
+}
+"""Which group of the drawer a page stands in; the others are for recording a harness."""
+
+
 class Drawer(QFrame):
     """Holds the pages."""
 
@@ -69,7 +77,7 @@ class Drawer(QFrame):
         layout.addLayout(row)
 
     def _put(self, page_id: str, title: str, page: QWidget) -> None:
-        self._numbers[page_id] = self.tabs.add(title)
+        self._numbers[page_id] = self.tabs.add(title, GROUPS.get(page_id, "Record"))
         self._pages[page_id] = page
         self._stack.addWidget(page)
 

@@ -111,6 +111,10 @@ def style_sheet(theme: Theme) -> str:
     QPushButton#tab {{ background: transparent; color: {c["muted"]}; padding: 6px 8px 5px 8px; border: none;
         border-radius: 0; border-bottom: 2px solid transparent; }}
     QPushButton#tab:checked {{ color: {c["accent"]}; border-bottom: 2px solid {c["accent"]}; }}
+    QPushButton#group {{ background: transparent; color: {c["muted"]}; padding: 4px 9px; border: 1px solid transparent;
+        border-radius: 5px; }}
+    QPushButton#group:checked {{ background: {wash(theme, "accent", 0.12)}; color: {c["accent"]}; }}
+    QPushButton#group:hover {{ color: {c["ink"]}; }}
     QPushButton#tab:hover {{ color: {c["ink"]}; }}
     #finder {{ background: {c["card"]}; border: 1px solid {c["muted"]}; border-radius: 8px; }}
     #finder QLineEdit {{ border: none; border-bottom: 1px solid {c["hairline"]}; padding: 9px 10px;

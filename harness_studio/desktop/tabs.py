@@ -1,4 +1,7 @@
-"""The names of the drawer's pages in rows that wrap; one of them is open. One stop of the tab key, arrows within."""
+"""The names of the drawer's pages: groups in the first row, below it the pages of the open page's group, wrapping.
+
+One stop of the tab key; arrows go from page to page.
+"""
 
 from __future__ import annotations
 
@@ -12,7 +15,7 @@ _SIDE_PX = 8
 
 
 class Tabs(QWidget):
-    """A row of names, or several rows where the drawer is narrow."""
+    """Names of pages by group; one page is open."""
 
     currentChanged = Signal(int)  # noqa: N815 - Qt's own name for it
 
@@ -23,21 +26,38 @@ class Tabs(QWidget):
         self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
         self.setObjectName("tabs")
         self._names: list[QPushButton] = []
+        self._group_of: list[str] = []
+        self._last: dict[str, int] = {}
+        self.groups: dict[str, QPushButton] = {}
         self._current = 0
 
-    def add(self, title: str) -> int:
-        """Add a page's name and return its number."""
+    def add(self, title: str, group: str) -> int:
+        """Add a page's name to a group and return its number."""
         number = len(self._names)
-        name = QPushButton(title, self)
-        name.setObjectName("tab")
-        name.setCheckable(True)
-        name.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        name.setFont(fonts.font(fonts.TEXT_PX))
-        name.setChecked(number == self._current)
+        if group not in self.groups:
+            head = self._button(group, "group")
+            head.clicked.connect(lambda _=False, g=group: self.open_group(g))
+            self.groups[group] = head
+        name = self._button(title, "tab")
         name.clicked.connect(lambda _=False, n=number: self.setCurrentIndex(n))
         self._names.append(name)
-        self._arrange()
+        self._group_of.append(group)
+        self._last.setdefault(group, number)
+        self._mark()
         return number
+
+    def _button(self, title: str, name: str) -> QPushButton:
+        button = QPushButton(title, self)
+        button.setObjectName(name)
+        button.setCheckable(True)
+        button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        button.setFont(fonts.font(fonts.TEXT_PX, fonts.STRONG if name == "group" else fonts.REGULAR))
+        return button
+
+    def open_group(self, group: str) -> None:
+        """Open the page of a group that was open last."""
+        self.setCurrentIndex(self._last[group])
+        self._mark()
 
     def count(self) -> int:
         """Return how many pages there are."""
@@ -55,10 +75,19 @@ class Tabs(QWidget):
         """Open a page."""
         changed = number != self._current
         self._current = number
-        for n, name in enumerate(self._names):
-            name.setChecked(n == number)
+        self._last[self._group_of[number]] = number
+        self._mark()
         if changed:
             self.currentChanged.emit(number)
+
+    def _mark(self) -> None:
+        group = self._group_of[self._current]
+        for n, name in enumerate(self._names):
+            name.setChecked(n == self._current)
+            name.setVisible(self._group_of[n] == group)
+        for own, head in self.groups.items():
+            head.setChecked(own == group)
+        self._arrange()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Go from name to name."""
@@ -79,19 +108,26 @@ class Tabs(QWidget):
         self._arrange()
 
     def sizeHint(self) -> QSize:
-        """Return the room all names take in one row."""
-        return QSize(
-            sum(name.sizeHint().width() for name in self._names) + 2 * _SIDE_PX, self.minimumHeight()
-        )
+        """Return the room the groups take in one row."""
+        wide = sum(head.sizeHint().width() for head in self.groups.values())
+        return QSize(wide + 2 * _SIDE_PX, self.minimumHeight())
 
     def _arrange(self) -> None:
-        x, y, height = _SIDE_PX, 0, 0
-        for name in self._names:
-            size = name.sizeHint()
+        if not self._names:
+            return
+        group = self._group_of[self._current]
+        y = self._row(list(self.groups.values()), 0)
+        shown = [name for name, own in zip(self._names, self._group_of, strict=True) if own == group]
+        self.setFixedHeight(self._row(shown, y))
+
+    def _row(self, buttons: list[QPushButton], y: int) -> int:
+        """Lay buttons out from a height on, in as many rows as they take; return where they end."""
+        x, height = _SIDE_PX, 0
+        for button in buttons:
+            size = button.sizeHint()
             if x > _SIDE_PX and x + size.width() > self.width() - _SIDE_PX:
                 x, y = _SIDE_PX, y + height
             height = size.height()
-            name.setGeometry(x, y, size.width(), height)
-            name.show()
+            button.setGeometry(x, y, size.width(), height)
             x += size.width()
-        self.setFixedHeight(y + height)
+        return y + height
