@@ -1,5 +1,6 @@
 """Findings in the window: listed, filtered, shown on the diagram, accepted; advice applied; limits chosen."""
 
+import time
 from collections.abc import Callable
 from pathlib import Path
 
@@ -11,6 +12,8 @@ from pytestqt.qtbot import QtBot
 from harness_studio.desktop.findings.body import Body
 from harness_studio.desktop.findings.page import FindingsPage
 from harness_studio.desktop.window import Window
+from harness_studio.model.edits import change
+from harness_studio.session import checking
 from harness_studio.storage.project_file import read_project
 from tests.support.pointing import click, press
 
@@ -262,3 +265,33 @@ def test_the_cautions_stand_on_the_page_and_everything_has_a_name(body: Body) ->
             if widget.focusPolicy() & Qt.FocusPolicy.TabFocus and widget.isVisible():
                 named = widget.accessibleName() or str(widget.property("text") or "")
                 assert named or widget.parentWidget().accessibleName(), widget
+
+
+def test_a_check_on_its_way_blocks_nothing_and_can_be_stopped_and_taken_up_again(
+    qtbot: QtBot, pickup: Window, body: Body, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def for_ever(*given: object) -> None:
+        said, stopped = given[-2], given[-1]
+        assert callable(said)
+        assert callable(stopped)
+        said("solving mode 2 of 3", 0.4)
+        while not stopped():
+            time.sleep(0.01)
+
+    with monkeypatch.context() as patched:
+        patched.setattr(checking, "checked", for_ever)
+        pickup.session.apply(change(pickup.session.harness, "wires", "W40", length_mm=810.0))
+        qtbot.waitUntil(lambda: body.said.text() == "solving mode 2 of 3 …", timeout=20_000)
+        assert body.bar.isVisible()
+        qtbot.waitUntil(lambda: body.bar.value() == 40, timeout=20_000)
+        assert listed(body)  # what was known stays
+        assert pickup.foot.findings.text().startswith("checking …")
+        choose(qtbot, body, "fuse_missing/W4")
+        assert pickup.session.selection == {"W4"}
+        qtbot.mouseClick(body.stop, Qt.MouseButton.LeftButton)
+        assert not body.bar.isVisible()
+        assert body.said.text().startswith("stopped; of an earlier state")
+    assert body.stop.text() == "Check again"
+    qtbot.mouseClick(body.stop, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: body.said.text().startswith("1 stop"), timeout=20_000)
+    assert not body.stop.isVisible()
