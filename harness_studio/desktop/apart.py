@@ -16,6 +16,7 @@ class Apart(QWidget):
         super().__init__(owner, Qt.WindowType.Window)
         self.setObjectName("drawer")
         self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
+        self.setAttribute(Qt.WidgetAttribute.WA_ShowWithoutActivating)
         self.setWindowTitle(f"{title} · Harness Studio")
         self.page_id = page_id
         self.page = page

@@ -174,8 +174,9 @@ class Drawer(QFrame):
         window.closed.connect(self._put_back)
         self._apart[page_id] = window
         if place is not None:
-            window.restoreGeometry(place)
-        window.show()
+            window.restoreGeometry(place)  # it is shown with the first harness
+        else:
+            window.show()
         self._turned(self.tabs.currentIndex())
 
     def _put_back(self, page_id: str) -> None:
@@ -189,6 +190,11 @@ class Drawer(QFrame):
         instead.deleteLater()
         window.deleteLater()
         self._turned(self.tabs.currentIndex())
+
+    def show_apart(self, shown: bool) -> None:
+        """Show the windows of pages, or not: without a harness they have nothing to say."""
+        for window in self._apart.values():
+            window.setVisible(shown)
 
     def put_all_back(self) -> None:
         """Close the windows of pages: the main window goes."""

@@ -141,6 +141,7 @@ class Window(QMainWindow):
         self.stack.setCurrentWidget(self.start_page if self._nothing_open() else self.diagram)
         self.strip.setVisible(not self._nothing_open())
         self.drawer.setVisible(not self._nothing_open() and not self.drawer.put_away)
+        self.drawer.show_apart(not self._nothing_open())
         self.foot.setVisible(not self._nothing_open())
         self.refresh()
         first = self.start_page.buttons["new"] if self._nothing_open() else self.diagram

@@ -2,6 +2,17 @@
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QAbstractItemView,
+    QAbstractSlider,
+    QAbstractSpinBox,
+    QComboBox,
+    QLineEdit,
+    QScrollBar,
+    QTextEdit,
+    QWidget,
+)
 from pytestqt.qtbot import QtBot
 
 from harness_studio.desktop.apart import Apart
@@ -66,7 +77,9 @@ def test_the_layout_is_remembered(qtbot: QtBot, answers: Answers, pickup: Window
     qtbot.addWidget(again)
     assert (again.drawer.page_id, again.drawer.pinned) == ("keys", True)
     assert list(again.drawer.apart()) == ["ground_map"]
+    assert not apart(again).isVisible()
     again.files.open_sample()
+    assert apart(again).isVisible()
     again.toggle_drawer()
     again.close()
     third = Window(answers)
@@ -88,3 +101,36 @@ def test_a_layout_that_makes_no_sense_is_left_out(qtbot: QtBot, answers: Answers
     made = Window(answers)
     qtbot.addWidget(made)
     assert made.drawer.apart() == {}
+
+
+def _named(widget: QWidget) -> bool:
+    if isinstance(widget, QAbstractButton):
+        return bool(widget.text() or widget.accessibleName())
+    return bool(widget.accessibleName())
+
+
+def test_whatever_takes_keys_on_any_page_has_a_name(qtbot: QtBot, pickup: Window) -> None:
+    kinds = (
+        QAbstractButton,
+        QAbstractItemView,
+        QAbstractSlider,
+        QAbstractSpinBox,
+        QComboBox,
+        QLineEdit,
+        QTextEdit,
+    )
+    nameless = []
+    for number in range(pickup.drawer.tabs.count()):
+        pickup.drawer.open(number)
+        page = pickup.drawer.current
+        assert page is not None
+        for widget in page.findChildren(QWidget):
+            within = isinstance(widget.parent(), QComboBox | QAbstractSpinBox) or isinstance(
+                widget, QScrollBar
+            )
+            takes_keys = widget.focusPolicy() != Qt.FocusPolicy.NoFocus and widget.isVisibleTo(pickup)
+            if isinstance(widget, kinds) and takes_keys and not within and not _named(widget):
+                nameless.append(
+                    (pickup.drawer.tabs.tabText(number), type(widget).__name__, widget.objectName())
+                )
+    assert nameless == []

@@ -32,7 +32,7 @@ def choose(qtbot: QtBot, page: KeysPage, words: str) -> None:
 def keys(qtbot: QtBot, page: KeysPage, key: Qt.Key, held: Qt.KeyboardModifier) -> None:
     """Press keys in the field, and wait until it takes them."""
     qtbot.waitUntil(lambda: not page.field.isHidden())
-    with qtbot.waitSignal(page.field.editingFinished, timeout=3000):
+    with qtbot.waitSignal(page.field.editingFinished, timeout=10_000):
         for kind in (QEvent.Type.KeyPress, QEvent.Type.KeyRelease):
             QApplication.sendEvent(page.field, QKeyEvent(kind, key, held))
 

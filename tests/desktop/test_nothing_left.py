@@ -25,10 +25,10 @@ def test_a_closed_window_has_no_timers_threads_and_locks(qtbot: QtBot, pickup: W
     pickup.drawer.tear_off("history")
     pickup.session.apply(put("splices", Splice("SP71")))
     assert living_timers(pickup)
-    qtbot.waitUntil(lambda: any(recovery.folder().glob("*.yaml")), timeout=5000)
+    qtbot.waitUntil(lambda: any(recovery.folder().glob("*.yaml")), timeout=15_000)
     pickup.session.apply(put("splices", Splice("SP72")))
     pickup.close()
-    assert QThreadPool.globalInstance().waitForDone(5000)
+    assert QThreadPool.globalInstance().waitForDone(15_000)
     QApplication.processEvents()
     assert [timer_words(timer) for timer in living_timers(pickup)] == []
     assert set(threading.enumerate()) <= threads
