@@ -105,3 +105,19 @@ def test_its_photo_stands_beside_it(qtbot: QtBot, pickup: Window) -> None:
     assert page.photo.isVisible()
     page.take("X8")
     assert not page.photo.isVisible()
+
+
+def test_a_ditto_mark_repeats_what_the_cavity_before_had(pickup: Window) -> None:
+    opened(pickup)
+    keys("X30 3")
+    enter()
+    for typed in (("bn", "", "1,5", ""), ("bk", "", '"', ""), ('"', "", "=", "7")):
+        for text in typed:
+            keys(text)
+            enter()
+    made = [pickup.session.harness.wires[f"W{n}"] for n in (42, 43, 44)]
+    assert [(w.colour, w.area_mm2, w.marked) for w in made] == [
+        ("BN", 1.5, None),
+        ("BK", 1.5, None),
+        ("BK", 1.5, "7"),
+    ]

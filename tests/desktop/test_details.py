@@ -165,3 +165,32 @@ def test_every_field_can_be_reached_and_has_a_name(pickup: Window) -> None:
                 for box in boxes:
                     assert box.accessibleName()
                     assert box.focusPolicy() & Qt.FocusPolicy.TabFocus
+
+
+def test_undo_goes_to_the_harness_unless_something_is_being_typed(qtbot: QtBot, pickup: Window) -> None:
+    pickup.session.select({"W40"})
+    type_into(qtbot, pickup, "900", "length_mm")
+    field = line(pickup, "length_mm")
+    qtbot.keyClick(field, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert pickup.session.harness.wires["W40"].length_mm == 800
+    assert field.text() == "800 mm"
+    qtbot.keyClicks(field, "x")
+    qtbot.keyClick(field, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert field.text() == "800 mm"
+    assert pickup.session.can_redo
+
+
+def test_another_kind_keeps_what_both_kinds_have(qtbot: QtBot, pickup: Window) -> None:
+    pickup.session.select({"M2"})
+    kind = pickup.drawer.details.row("kind")
+    assert isinstance(kind, Choice)
+    kind.setCurrentIndex(kind.findData("converter"))
+    kind.activated.emit(kind.currentIndex())
+    part = pickup.session.harness.parts["M2"]
+    assert (part.kind, part.ratings.rated_v) == ("converter", 13.5)
+    kind = pickup.drawer.details.row("kind")
+    assert isinstance(kind, Choice)
+    kind.setCurrentIndex(kind.findData("resistor"))
+    kind.activated.emit(kind.currentIndex())
+    assert "M2 has no terminal '15'" in pickup.drawer.details.refusal("kind")
+    assert pickup.session.harness.parts["M2"].kind == "converter"

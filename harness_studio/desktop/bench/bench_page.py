@@ -26,6 +26,8 @@ FIELDS = ("colour", "stripe", "size", "mark")
 _HINTS = {"colour": "bn, or plug", "stripe": "wh", "size": "1,5 mm²", "mark": "31-7"}
 _ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 _PHOTO_PX = 320
+DITTO = ('"', "=")
+"""Typed alone: the same as in the cavity before."""
 
 
 class BenchPage(QWidget):
@@ -39,6 +41,7 @@ class BenchPage(QWidget):
         super().__init__(parent)
         self._session: Session | None = None
         self._revision: object = None
+        self._last: dict[str, str] = {}
         self.half: str | None = None
         self.cavity: str | None = None
         self.which = QLineEdit(self)
@@ -83,6 +86,7 @@ class BenchPage(QWidget):
             label.setBuddy(line)
             line.setPlaceholderText(_HINTS[name])
             line.setAccessibleName(name)
+            line.setToolTip(f'{name}; " alone stands for the same as in the cavity before')
             line.installEventFilter(self)
             grid.addWidget(label, 0, column)
             grid.addWidget(line, 1, column)
@@ -229,7 +233,9 @@ class BenchPage(QWidget):
     def _write(self) -> bool:
         if self._session is None or self.half is None or self.cavity is None:
             return False
-        seen = Seen(*(self.lines[name].text() for name in FIELDS))
+        words = {name: self._last.get(name, "") if line.text().strip() in DITTO else line.text()
+                 for name, line in self.lines.items()}  # fmt: skip
+        seen = Seen(*(words[name] for name in FIELDS))
         try:
             edit = capture_edit(self._session.harness, self.half, self.cavity, seen)
             if edit is not None:
@@ -237,6 +243,7 @@ class BenchPage(QWidget):
         except (Refused, EditError) as error:
             self.refusal.setText(f"cavity {self.cavity}: {error}")
             return False
+        self._last = words if not seen.nothing else self._last
         self._clear()
         return True
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 
-from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QWheelEvent
+from PySide6.QtCore import QEvent, QStringListModel, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QWheelEvent
 from PySide6.QtWidgets import QCheckBox, QComboBox, QCompleter, QHBoxLayout, QLineEdit, QWidget
 
 from harness_studio.drawing import fonts
@@ -18,7 +18,7 @@ class Line(QLineEdit):
     done = Signal(str)
     given_up = Signal()
 
-    def __init__(self, parent: QWidget | None = None, words: Sequence[str] = ()) -> None:
+    def __init__(self, parent: QWidget | None = None, words: Sequence[str] | None = None) -> None:
         super().__init__(parent)
         self.setFont(fonts.font(fonts.TEXT_PX))
         self._shown: str | None = ""
@@ -28,6 +28,12 @@ class Line(QLineEdit):
             completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
             self.setCompleter(completer)
         self.editingFinished.connect(self.finish)
+
+    def offer(self, words: Sequence[str]) -> None:
+        """Offer these words while one types, where words are offered."""
+        held = self.completer().model() if self.completer() else None
+        if isinstance(held, QStringListModel) and held.stringList() != list(words):
+            held.setStringList(list(words))
 
     def show_text(self, text: str | None) -> None:
         """Show what is held; None where several things differ."""
@@ -47,6 +53,15 @@ class Line(QLineEdit):
         if self.typing and self._told != self.text():
             self._told = self.text()
             self.done.emit(self.text())
+
+    def event(self, event: QEvent) -> bool:
+        """Let undo and redo go to the harness while nothing is being typed here."""
+        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent) and not self.typing:
+            keys = QKeySequence.StandardKey
+            if event.matches(keys.Undo) or event.matches(keys.Redo):
+                event.ignore()
+                return True
+        return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Put back what was there on Escape."""

@@ -32,7 +32,8 @@ def wires_of(harness: Harness, thing: str) -> list[Wire]:
     return [
         w
         for w in harness.wires.values()
-        if any(e.point is not None and owner(e.point) == thing for e in w.ends)
+        # Most ends are elsewhere; the text tells that sooner than its parts.
+        if any(e.point is not None and thing in e.point and owner(e.point) == thing for e in w.ends)
     ]
 
 

@@ -72,6 +72,15 @@ class FieldRow:
             self.editor.show_text(common_text(harness, refs, self.field))
             self._refuse("")
 
+    def rebind(self, harness: Harness) -> None:
+        """Show the field of other things, whatever stands here."""
+        if isinstance(self.editor, Line):
+            self.editor.offer(_words(self.field, harness))
+            self.editor.show_text(common_text(harness, self.form.refs, self.field))
+        self._refuse("")
+        self.show_value(harness)
+        self.restore()
+
     def restore(self) -> None:
         """Bring back what was typed here and refused."""
         kept = self.form.kept.get((self.form.refs, self.field.path))
@@ -135,9 +144,7 @@ class Form(QWidget):
         grid.setColumnStretch(1, 3)
         grid.setColumnStretch(2, 2)
         self._fill(grid, session.harness)
-        self.show_harness()
-        for row in self.rows.values():
-            row.restore()
+        self.rebind(refs)
 
     def _fill(self, grid: QGridLayout, harness: Harness) -> None:
         found = {f.path[1:]: f for f in self.fields if f.path[0] == "as_found"}
@@ -191,6 +198,14 @@ class Form(QWidget):
         self._lines.append((widgets, fields))
         return at + 3
 
+    def rebind(self, refs: tuple[Ref, ...]) -> None:
+        """Show other things that have the same fields; what was being typed is written into those before."""
+        self.finish()
+        self.refs = refs
+        assert self.session is not None
+        for row in self.rows.values():
+            row.rebind(self.session.harness)
+
     def show_harness(self) -> None:
         """Show what the harness holds now; what is being typed stays."""
         assert self.session is not None
@@ -232,5 +247,10 @@ def _editor(form: Form, field: Field, harness: Harness, name: str) -> Line | Cho
         return Choice(form, field.choices, field.may_be_empty)
     if isinstance(field.form, FlagForm):
         return Flag(form)
+    return Line(form, _words(field, harness) or None)
+
+
+def _words(field: Field, harness: Harness) -> list[str]:
+    """Return the ids that may be meant in a field."""
     words = [key for section in sections_named(field) for key in harness.tables[section]]
-    return Line(form, words if len(words) <= MOST_WORDS else ())
+    return words if len(words) <= MOST_WORDS else []

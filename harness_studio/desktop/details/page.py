@@ -12,7 +12,7 @@ from harness_studio.base.changes import Ref
 from harness_studio.drawing import fonts
 from harness_studio.drawing.theme import Theme, light
 from harness_studio.editing.change import common_fields
-from harness_studio.editing.fields import Path
+from harness_studio.editing.fields import Field
 
 from . import facts
 from .form import Form, Kept
@@ -20,7 +20,9 @@ from .form import Form, Kept
 if TYPE_CHECKING:
     from harness_studio.session.session import Session
 
-Shape = tuple[tuple[tuple[Ref, ...], tuple[Path, ...]], ...]
+FormKey = tuple[str, tuple[Field, ...]]
+MOST_FORMS = 16
+"""Forms that are kept for when things of their kind are selected again."""
 
 
 class Grown(QTextBrowser):
@@ -62,7 +64,7 @@ class Details(QWidget):
         self.theme: Theme = light()
         self._session: Session | None = None
         self._kept: Kept = {}
-        self._shape: Shape | None = None
+        self._made: dict[FormKey, Form] = {}
         self.forms: list[Form] = []
         self._all = False
         self.heading = Grown(self)
@@ -100,7 +102,7 @@ class Details(QWidget):
         """Show what is selected in a session; what somebody types stays where it is."""
         if session is not self._session:
             self._kept = {}
-            self._shape = None
+            self._forget()
         self._session = session
         if not self.isVisible():
             return
@@ -148,17 +150,40 @@ class Details(QWidget):
 
     def _build(self, session: Session, ids: list[str]) -> None:
         wanted = [(refs, common_fields(session.harness, refs)) for refs in self._groups(session, ids)]
-        shape = tuple((refs, tuple(f.path for f in fields)) for refs, fields in wanted)
-        if shape == self._shape:
-            return
-        self._shape = shape
-        for form in self.forms:
-            self._column.removeWidget(form)
-            form.hide()
-            form.deleteLater()
-        self.forms = [Form(refs, fields, session, self._kept) for refs, fields in wanted]
+        before, self.forms = self.forms, []
+        for refs, fields in wanted:
+            key = (refs[0][0], tuple(fields))
+            form = self._made.pop(key, None)
+            if form is None:
+                form = Form(refs, fields, session, self._kept)
+                self._column.insertWidget(1, form)
+            elif form.refs != refs:
+                form.rebind(refs)
+            self._made[key] = form  # the latest stands last
+            self.forms.append(form)
+        for form in before:
+            if form not in self.forms:
+                form.finish()
+                form.hide()
         for at, form in enumerate(self.forms):
-            self._column.insertWidget(1 + at, form)
+            if self._column.indexOf(form) != 1 + at:
+                self._column.removeWidget(form)
+                self._column.insertWidget(1 + at, form)
+            form.show()
+        while len(self._made) > MOST_FORMS:
+            self._drop(next(iter(self._made)))
+
+    def _forget(self) -> None:
+        """Let go of all forms: they belong to another session."""
+        self.forms = []
+        for key in list(self._made):
+            self._drop(key)
+
+    def _drop(self, key: FormKey) -> None:
+        form = self._made.pop(key)
+        self._column.removeWidget(form)
+        form.hide()
+        form.deleteLater()
 
     def _show_rows(self, *, anyway: bool = False) -> None:
         """Show or hide rows, but not under the hands of somebody who types."""
