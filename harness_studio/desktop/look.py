@@ -120,6 +120,13 @@ def style_sheet(theme: Theme) -> str:
     #finder QLineEdit {{ border: none; border-bottom: 1px solid {c["hairline"]}; padding: 9px 10px;
         background: transparent; selection-background-color: {c["accent"]}; }}
     #finder QListView {{ border: none; background: transparent; outline: none; }}
+    {_bars(c)}
+    """
+
+
+def _bars(c: dict[str, str]) -> str:
+    """Return the style of scroll bars."""
+    return f"""
     QScrollBar:vertical {{ background: transparent; width: 10px; margin: 0; }}
     QScrollBar::handle:vertical {{ background: {c["hairline"]}; border-radius: 4px; min-height: 30px; margin: 1px; }}
     QScrollBar:horizontal {{ background: transparent; height: 10px; margin: 0; }}
