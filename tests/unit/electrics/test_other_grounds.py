@@ -9,6 +9,7 @@ from harness_studio.electrics.solve import solve
 from harness_studio.network.expand import expand
 from harness_studio.storage.project_file import read_project
 from harness_studio.tracing.graph import point_graph
+from tests.support.other_grounds import other_grounds
 
 
 @pytest.fixture(scope="module")
@@ -43,6 +44,24 @@ def ways(done, name, joint):
 )
 def test_grounds_that_are_known_by_hand(done, name, joint, part, others):
     assert ways(done, name, joint)[part] == others
+
+
+@pytest.mark.parametrize("name", ["first_harness", "estuary_pickup"])
+def test_for_every_joint_they_are_those_of_a_plain_search(done, name):
+    """Against breadth-first searches over the networkx graph, joint by joint."""
+    harness, network, solution = done[name]
+    graph, home = point_graph(network, solution.ohm), network.index[network.grounded]
+    joints = [*harness.grounds, *harness.splices, *(j for j in network.joints if "@" in j or "/" in j)]
+    compared = 0
+    for joint in joints[:: 1 if name == "first_harness" else 9]:
+        numbers = branches_of(network, joint)
+        if not numbers:
+            continue
+        for point, grounds in also_by(harness, network, solution, shares(network, solution, joint)).items():
+            plain = other_grounds(graph, network, numbers, network.index[point], home, harness.grounds)
+            assert grounds == tuple(plain), (joint, point)
+            compared += 1
+    assert compared > 20
 
 
 def test_each_of_them_is_a_way_without_the_joint(done):

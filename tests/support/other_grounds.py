@@ -1,4 +1,4 @@
-"""Which other grounds a load has, beside the joint that is looked at: by the metal alone, whatever the currents."""
+"""Which other grounds a load has, by plain searches with networkx: the slow reference for `electrics.other_grounds`."""
 
 from __future__ import annotations
 
