@@ -82,6 +82,8 @@ def html_of(found: Finding) -> str:
     lines = [
         f"<b>{escape(GRADE_WORDS[kind_of(found)])}</b>: {escape(fault(found.rule))} ({escape(found.rule)})"
     ]
+    if found.accepted is not None:
+        lines.append(f"<b>accepted because</b> {escape(found.accepted)}")
     lines.append(escape(found.sentence))
     numbers = [
         f"{name} <b>{short(value)} {escape(found.unit)}</b>"
@@ -90,8 +92,6 @@ def html_of(found: Finding) -> str:
     ]
     if numbers:
         lines.append(", ".join(numbers))
-    if found.accepted is not None:
-        lines.append(f"<b>accepted because</b> {escape(found.accepted)}")
     if found.remedy:
         lines.append(f"<b>do</b> {escape(found.remedy)}")
     lines.append(f"<b>rests on</b> {escape(found.backing)}")
