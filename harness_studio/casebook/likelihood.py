@@ -67,7 +67,12 @@ def factors(covariance: Floats) -> tuple[Floats, Floats]:
 
 
 def log_normal(
-    seen: Floats, predicted: Floats, clean: Floats, inverse: Floats, log_size: Floats | float
+    seen: Floats,
+    predicted: Floats,
+    clean: Floats,
+    inverse: Floats,
+    log_size: Floats | float,
+    own_part: float = OWN_PART,
 ) -> Floats:
     """Return the log density of the readings, up to a constant.
 
@@ -79,13 +84,15 @@ def log_normal(
         Predictions, (..., n).
     inverse, log_size
         What `factors` gives for the covariance, the same for all or one for each, (..., n, n) and (...).
+    own_part
+        Standard deviation of the change, as a part of it.
     """
     import numpy as np
 
     if not len(seen):
         return np.zeros(predicted.shape[:-1])
     rest = (inverse @ (seen - predicted)[..., None])[..., 0]
-    change = (inverse @ (predicted - clean)[..., None])[..., 0] * OWN_PART
+    change = (inverse @ (predicted - clean)[..., None])[..., 0] * own_part
     grown = 1.0 + (change * change).sum(axis=-1)
     along = (rest * change).sum(axis=-1)
     found: Floats = -0.5 * ((rest * rest).sum(axis=-1) - along * along / grown + np.log(grown)) - log_size

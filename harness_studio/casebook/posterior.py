@@ -15,7 +15,7 @@ from .known import Known
 from .likelihood import Model, log_normal
 from .observed import Measured, Observed
 from .predict import first_order, points_of
-from .prior import NONE_FITS, of_resistance
+from .prior import none_fits, of_resistance
 from .probes import Probe, clean_value, rows_of
 from .screening import SCREEN, STRAY_V, Work, screened
 from .segments import Segments, clean_rows, segments_of
@@ -91,12 +91,12 @@ def weigh(
     left_open = screened(known, at_work, probes, model, seen - clean, screen, cancelled, progress)
     variant, predicted = variants(known, at_work, groups, measured, probes)
     fine, chafe, blend = fine_grid()
-    size, inverse = covariances(at_work, variant, pieces, known, predicted, clean, model, left_open)
+    size, inverse = covariances(at_work, variant, pieces, known, predicted, clean, model, seen, left_open)
     read_logs, clean_log, stray_log = _reading_logs(model, seen, clean, predicted, blend, inverse, size)
     logs = read_logs[variant]
     sight_logs, clean_sight = sighting_logs([(w.at, w.of_group, w.sights) for w in at_work], found, blend)
     logs = logs + sight_logs
-    halves = np.log(NONE_FITS / 2.0)
+    halves = np.log(none_fits(case) / 2.0)
     none = np.array([halves + clean_log + clean_sight, halves + stray_log + clean_sight])
     away = _away(case, found, model, seen, clean, predicted, variant, groups)
     weighed = Weighed(

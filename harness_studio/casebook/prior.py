@@ -27,7 +27,8 @@ BY_KIND = {
 }  # fmt: skip
 MADE = {"tap": 4.0, "twisted": 4.0, "solder": 1.2}
 TROUBLED, PREVIOUS_OWNER, DISTURBED, FOUND_GOOD = 2.0, 2.0, 4.0, 0.1
-NONE_FITS = 0.05
+NONE_FITS, NOTHING_SEEN = 0.05, 0.5
+"""How likely it is that nothing recorded is the cause; and the same where whoever watched saw nothing change."""
 OPEN_SHARE = 0.15
 USUAL_OHM = (0.004, 20.0)
 UNUSUAL = 0.2
@@ -48,15 +49,21 @@ def member_weight(harness: Harness, case: Case, network: Network, address: str) 
 
 
 def priors(harness: Harness, case: Case, network: Network, groups: Sequence[Group]) -> Floats:
-    """Return the prior of each group, (groups,), which together with `NONE_FITS` sums to one."""
+    """Return the prior of each group, (groups,), which together with `none_fits` sums to one."""
     import numpy as np
 
     weights = np.array(
         [group_weight(harness, case, network, g) * exp(provoked_log(harness, case, g)) for g in groups],
         dtype=np.float64,
     )
-    found: Floats = (1.0 - NONE_FITS) * weights / max(float(weights.sum()), 1e-12)
+    found: Floats = (1.0 - none_fits(case)) * weights / max(float(weights.sum()), 1e-12)
     return found
+
+
+def none_fits(case: Case) -> float:
+    """Return the prior of 'none fits'."""
+    quiet = bool(case.sightings) and all(s.seen == "stays" for s in case.sightings)
+    return NOTHING_SEEN if quiet else NONE_FITS
 
 
 def group_weight(harness: Harness, case: Case, network: Network, group: Group) -> float:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from .changes import GRID_OHM, across, conductances, own_ohm, sites_of
 from .groups import Group
 from .known import Known
-from .likelihood import Model, factors
+from .likelihood import Model, factors, log_normal
 from .observed import Measured
 from .predict import volts_under
 from .probes import Probe, clean_value, own_side, reach, values
@@ -100,6 +100,7 @@ def covariances(
     predicted: Floats,
     clean: Floats,
     model: Model,
+    seen: Floats,
     left_open: Bools,
 ) -> tuple[Floats, Floats]:
     """Return by variant and step of the grid log sizes and inverse factors of the covariance of the readings.
@@ -116,7 +117,9 @@ def covariances(
         return size, inverse
     moved = np.linalg.norm((predicted - clean) @ model.inverse.T, axis=-1) >= MOVED
     _, first = np.unique(variant, return_index=True)
-    far, step = np.nonzero(moved & left_open[first])
+    near = log_normal(seen, predicted, clean, model.inverse, model.log_size, GENEROUS_PART)
+    alone = float(log_normal(seen, clean, clean, model.inverse, model.log_size))
+    far, step = np.nonzero(moved & left_open[first] & (near > min(alone, float(near.max())) - HOPELESS))
     for begin in range(0, len(far), PART):
         v, g = far[begin : begin + PART], step[begin : begin + PART]
         total = np.zeros((len(v), count, pieces[at_work[0].state.mode].size))
@@ -130,5 +133,8 @@ def covariances(
     return size, inverse
 
 
+GENEROUS_PART, HOPELESS = 0.8, 40.0
+"""Spread of a change as a part of it; log likelihood below the clean harness or the best, from which a hypothesis is
+not worth a spread of its own."""
 MOVED = 1.0
 """Standard deviations of all readings together from which a hypothesis has a spread of its own."""

@@ -19,10 +19,10 @@ def by_ngspice(truth: Truth) -> Truth | None:
 
 
 def _volts(solution: Solution) -> np.ndarray | None:
-    drawn = circuit(solution.network, solution.states, solution)
     try:
+        drawn = circuit(solution.network, solution.states, solution)
         found = run_batch(drawn)
-    except AssertionError:
+    except (AssertionError, KeyError, RuntimeError):  # a card that is not written twice, or no operating point
         return None
     volts = np.full(len(drawn.nodes), np.nan)
     for point, node in enumerate(drawn.nodes):
