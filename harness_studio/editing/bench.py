@@ -15,7 +15,7 @@ from harness_studio.base.ids import is_id, is_name, point
 from harness_studio.model.edits import Edit, Put, Together
 from harness_studio.model.entities import Half, Wire
 from harness_studio.model.harness import Harness
-from harness_studio.model.values import AsFound, Cavity, End
+from harness_studio.model.values import AsFound, At, Cavity, End
 from harness_studio.placing.faces import face_shape, natural
 
 from .quantities import Refused, read_size, show_size
@@ -24,6 +24,7 @@ from .typed import read_colour
 PLUGS = {"plug": "fitted", "plugged": "fitted", "empty": "missing", "open": "missing"}
 """What may be typed instead of a colour where no wire is."""
 MOST_CAVITIES = 400
+_BESIDE_MM = 60.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,6 +179,17 @@ def new_half(harness: Harness, text: str) -> Half:
     names = [str(n) for n in range(1, count + 1)]
     assert all(is_name(n) for n in names)
     return Half(found[1], cavities={name: Cavity() for name in names})
+
+
+def put_on_bench(harness: Harness, half: Half, page_id: str | None) -> Edit:
+    """Return the one edit that adds a new half; on a page it stands to the right of everything."""
+    steps: list[Edit] = [Put("halves", half)]
+    page = harness.pages.get(page_id or "")
+    if page is not None:
+        x_mm = max((at.x_mm for at in page.items.values()), default=0.0) + _BESIDE_MM
+        y_mm = min((at.y_mm for at in page.items.values()), default=0.0)
+        steps.append(Put("pages", replace(page, items={**page.items, half.id: At(x_mm, y_mm)})))
+    return Together(tuple(steps), f"put {half.id} on the bench")
 
 
 def line_of(harness: Harness, half_id: str, cavity: str, wires: list[Wire]) -> str:

@@ -61,6 +61,7 @@ def test_an_eight_cavity_connector_by_the_keyboard_alone(pickup: Window) -> None
     assert harness.halves["X30"].cavities["5"].plug == "fitted"
     assert len(pickup.session.history) == 8
     assert page.cavity == "1"
+    assert "X30" in pickup.diagram.scene.symbols
     for _ in range(8):
         pickup.session.undo()
     assert "X30" not in pickup.session.harness.halves

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
@@ -12,9 +13,16 @@ from harness_studio.base.errors import EditError
 from harness_studio.drawing import fonts, looks
 from harness_studio.drawing.faces import Filling
 from harness_studio.drawing.theme import Theme
-from harness_studio.editing.bench import Seen, capture_edit, cavities_of, line_of, new_half, wires_at
+from harness_studio.editing.bench import (
+    Seen,
+    capture_edit,
+    cavities_of,
+    line_of,
+    new_half,
+    put_on_bench,
+    wires_at,
+)
 from harness_studio.editing.quantities import Refused
-from harness_studio.model.edits import put
 from harness_studio.placing.faces import face_shape
 
 from .face_picture import FacePicture
@@ -37,8 +45,11 @@ class BenchPage(QWidget):
     keeps_open = True
     face_wanted = Signal()
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, parent: QWidget | None = None, page_id: Callable[[], str | None] = lambda: None
+    ) -> None:
         super().__init__(parent)
+        self._page_id = page_id
         self._session: Session | None = None
         self._revision: object = None
         self._last: dict[str, str] = {}
@@ -190,7 +201,7 @@ class BenchPage(QWidget):
         try:
             if match is None:
                 half = new_half(self._session.harness, text)
-                self._session.apply(put("halves", half, words=f"put {half.id} on the bench"))
+                self._session.apply(put_on_bench(self._session.harness, half, self._page_id()))
                 match = half.id
         except (Refused, EditError) as error:
             self.refusal.setText(str(error))

@@ -21,7 +21,7 @@ BENCH, RING, FACE = "bench", "ring_out", "face"
 
 def open_room(window: Window) -> Room:
     """Make the room."""
-    bench, ring = BenchPage(window.drawer), RingPage(window.drawer)
+    bench, ring = BenchPage(window.drawer, lambda: window.diagram.page_id), RingPage(window.drawer)
     face = FacePage(window.drawer)
 
     def opened(page: str, first: QWidget) -> None:
