@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QMouseEvent, QPainter
@@ -22,11 +22,13 @@ from .gestures.wire_end import END_MM, WireEnd, ends_of
 from .live import tip
 from .picture import write
 from .scene import Hit
-from .wire_points import HANDLE_MM, WirePoint, handle_of, terminals_of
+from .wire_points import HANDLE_MM, WirePoint, handle_of, place_of, terminals_of
 
 if TYPE_CHECKING:
     from .view import Diagram
 
+LEAST_PX = 5.0
+"""Handles are never smaller than this, whatever the zoom."""
 REACH_PX = 5.0
 """How near the pointer must be to a wire."""
 _ADDING = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier
@@ -48,8 +50,9 @@ def gesture_for(diagram: Diagram, event: QMouseEvent, *, space: bool) -> Gesture
     if button != Qt.MouseButton.LeftButton:
         return None
     handle = diagram.handle
-    if handle is not None and _apart(handle.at, diagram.camera.at(at.x(), at.y())) <= HANDLE_MM * 1.4:
-        return Lay(diagram, handle)
+    reach = max(HANDLE_MM * 1.4, 8.0 / diagram.camera.px_per_mm)
+    if handle is not None and _apart(handle.at, diagram.camera.at(at.x(), at.y())) <= reach:
+        return Lay(diagram, WirePoint(handle.point, place_of(diagram.scene, handle.point) or handle.at))
     of_wire = _of_wire(diagram, at)
     if of_wire is not None:
         return of_wire
@@ -86,7 +89,7 @@ def paint_handles(diagram: Diagram, painter: QPainter, at: Pixels) -> None:
     for place in end_handles(diagram):
         painter.setPen(diagram.theme.pen("accent", 1.5 * at.ratio))
         painter.setBrush(diagram.theme.brush("card"))
-        r = END_MM * at.scale
+        r = max(END_MM * at.scale, LEAST_PX * at.ratio)
         painter.drawEllipse(QPointF(at.x(place.x_mm), at.y(place.y_mm)), r, r)
 
 
@@ -111,7 +114,7 @@ def _of_wire(diagram: Diagram, at: QPointF) -> Gesture | None:
     if wire is None:
         return None
     here = diagram.camera.at(at.x(), at.y())
-    reach = max(END_MM * 1.2, REACH_PX / diagram.camera.px_per_mm)
+    reach = max(END_MM * 1.2, (LEAST_PX + 2) / diagram.camera.px_per_mm)
     for number, place in enumerate(end_handles(diagram)):
         if _apart(place, here) <= reach:
             return WireEnd(diagram, wire, number)
@@ -120,7 +123,8 @@ def _of_wire(diagram: Diagram, at: QPointF) -> Gesture | None:
 
 def paint_handle(painter: QPainter, at: Pixels, theme: Theme, handle: WirePoint) -> None:
     """Draw the ring with a stub from which a wire is drawn."""
-    x, y, r = at.x(handle.at.x_mm), at.y(handle.at.y_mm), HANDLE_MM * at.scale
+    x, y = at.x(handle.at.x_mm), at.y(handle.at.y_mm)
+    r = max(HANDLE_MM * at.scale, LEAST_PX * at.ratio)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
     painter.setPen(theme.pen("accent", 1.5 * at.ratio))
     painter.setBrush(theme.brush("card"))
@@ -143,12 +147,13 @@ def paint_terminals(painter: QPainter, at: Pixels, theme: Theme, places: Sequenc
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
     painter.setPen(theme.pen("accent", 1.5 * at.ratio))
     painter.setBrush(theme.brush("card"))
-    r = TERMINAL_MM * at.scale
+    r = max(TERMINAL_MM * at.scale, 3.5 * at.ratio)
     for place in places:
         painter.drawEllipse(QPointF(at.x(place.at.x_mm), at.y(place.at.y_mm)), r, r)
     for place in places:
         left = place.at.x_mm < middle
         name = place.point.partition(".")[2]
         x = place.at.x_mm + (-NAME_MM if left else NAME_MM)
-        write(painter, Text(x, place.at.y_mm - NAME_MM, name, 3.2, 600, "accent", "right" if left else "left"), at,
-              theme, halo=True)  # fmt: skip
+        align: Literal["left", "right"] = "right" if left else "left"
+        text = Text(x, place.at.y_mm - NAME_MM, name, 3.2, 600, "accent", align, room_mm=12.0)
+        write(painter, text, at, theme, halo=True)

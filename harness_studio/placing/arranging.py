@@ -6,6 +6,8 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
 
+import numpy as np
+
 from harness_studio.base.geometry import Box, Point, around
 from harness_studio.model.values import At
 
@@ -152,16 +154,44 @@ class Guide:
     to_mm: float
 
 
-def snap_to_guides(box: Box, others: Collection[Box], step: Step) -> tuple[Step, list[Guide]]:
+class Neighbours:
+    """Boxes that what is dragged may come into line with, looked up by their lines many times a second."""
+
+    def __init__(self, boxes: Collection[Box]) -> None:
+        edges = [(b.left_mm, b.right_mm, b.top_mm, b.bottom_mm) for b in boxes]
+        self._edges = np.array(edges, dtype=np.float64).reshape(-1, 4)
+        left, right, top, bottom = self._edges.T
+        self._lines = {
+            "left": left, "centre": (left + right) / 2, "right": right,
+            "top": top, "middle": (top + bottom) / 2, "bottom": bottom,
+        }  # fmt: skip
+
+    def nearest(self, line: str, at_mm: float) -> float | None:
+        """Return how far it is to the nearest neighbour's line; None if none is near."""
+        away = self._lines[line] - at_mm
+        if not len(away):
+            return None
+        by = float(away[np.abs(away).argmin()])
+        return by if abs(by) < _DRAWN_MM else None
+
+    def span(self, line: str, at_mm: float, upright: bool) -> tuple[float, float] | None:
+        """Return how far the neighbours in line there reach along the line; None if there are none."""
+        same = self._edges[np.abs(self._lines[line] - at_mm) < _SAME_MM]
+        if not len(same):
+            return None
+        low, high = (2, 3) if upright else (0, 1)
+        return float(same[:, low].min()), float(same[:, high].max())
+
+
+def snap_to_guides(box: Box, others: Neighbours, step: Step) -> tuple[Step, list[Guide]]:
     """Return a drag's step, on the grid or drawn to the middle line of a neighbour, and the guides to show.
 
     Guides are shown for all edges and middles that the box comes to be in line with.
     """
     found: list[float] = []
     for by, line in zip(step, ("centre", "middle"), strict=True):
-        own = _lines(box)[line] + by
-        near = min((_lines(o)[line] - own for o in others), key=abs, default=_DRAWN_MM)
-        found.append(by + near if abs(near) < _DRAWN_MM else on_grid(by))
+        near = others.nearest(line, _lines(box)[line] + by)
+        found.append(on_grid(by) if near is None else by + near)
     moved = box.moved(*found)
     guides = []
     for lines, upright in ((("centre", "left", "right"), True), (("middle", "top", "bottom"), False)):
@@ -171,10 +201,10 @@ def snap_to_guides(box: Box, others: Collection[Box], step: Step) -> tuple[Step,
     return (found[0], found[1]), guides
 
 
-def _guide(box: Box, others: Collection[Box], line: str, upright: bool) -> Guide | None:
+def _guide(box: Box, others: Neighbours, line: str, upright: bool) -> Guide | None:
     at = _lines(box)[line]
-    same = [box, *(o for o in others if abs(_lines(o)[line] - at) < _SAME_MM)]
-    if len(same) < 2:
+    span = others.span(line, at, upright)
+    if span is None:
         return None
-    low = min(b.top_mm if upright else b.left_mm for b in same)
-    return Guide(upright, at, low, max(b.bottom_mm if upright else b.right_mm for b in same))
+    own = (box.top_mm, box.bottom_mm) if upright else (box.left_mm, box.right_mm)
+    return Guide(upright, at, min(span[0], own[0]), max(span[1], own[1]))

@@ -20,7 +20,7 @@ from harness_studio.drawing.pixels import Pixels
 from harness_studio.drawing.symbols import outline_box
 from harness_studio.drawing.theme import Theme
 from harness_studio.drawing.wires import WireArt, WireBatch
-from harness_studio.placing.arranging import Guide, snap_to_guides
+from harness_studio.placing.arranging import Guide, Neighbours, snap_to_guides
 from harness_studio.placing.links import owner
 
 from .gesture import Hand
@@ -105,19 +105,16 @@ MOST_NEIGHBOURS = 300
 """While not more symbols than this are in view, what is dragged is drawn to them."""
 
 
-def _boxes(hand: Hand, ids: Sequence[str]) -> tuple[Box, list[Box]]:
+def _boxes(hand: Hand, ids: Sequence[str]) -> tuple[Box, Neighbours]:
     """Return the box of what is dragged, and those of the symbols in view that stay."""
     scene = hand.scene
     own = around([outline_box(scene.symbols[key]) for key in ids]) or Box(0, 0, 0, 0)
     near = scene.seen(hand.camera.pixels(2000, 1400).seen())
     if len(near) > MOST_NEIGHBOURS:
-        return own, []
+        return own, Neighbours([])
     moved = set(ids)
-    return own, [
-        outline_box(scene.symbols[key])
-        for key in near
-        if key not in moved and scene.symbols[key].kind != "body"
-    ]
+    stay = [scene.symbols[key] for key in near if key not in moved]
+    return own, Neighbours([outline_box(symbol) for symbol in stay if symbol.kind != "body"])
 
 
 def paint_guides(painter: QPainter, at: Pixels, theme: Theme, guides: Sequence[Guide]) -> None:

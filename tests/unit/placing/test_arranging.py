@@ -5,7 +5,7 @@ import pytest
 from harness_studio.base.geometry import Box, Point
 from harness_studio.model.values import At
 from harness_studio.placing import arranging
-from harness_studio.placing.arranging import Line
+from harness_studio.placing.arranging import Line, Neighbours
 from harness_studio.placing.bends import through
 from harness_studio.placing.own_bends import bends_of, moved_stretch, stretch_at
 from harness_studio.placing.symbols import Anchor
@@ -54,7 +54,7 @@ def test_put_free() -> None:
 
 
 def test_guides() -> None:
-    box, others = Box(0, 0, 10, 10), [Box(99.5, 60, 11, 10)]
+    box, others = Box(0, 0, 10, 10), Neighbours([Box(99.5, 60, 11, 10)])
     (dx, dy), guides = arranging.snap_to_guides(box, others, (99.4, 3.1))
     assert dx == pytest.approx(100.0)
     assert dy == 4.0
@@ -62,6 +62,7 @@ def test_guides() -> None:
     step, guides = arranging.snap_to_guides(box, others, (31.0, 3.1))
     assert step == (32.0, 4.0)
     assert guides == []
+    assert arranging.snap_to_guides(box, Neighbours([]), (31.0, 3.1)) == ((32.0, 4.0), [])
 
 
 WAY = [Point(0, 0), Point(20, 0), Point(20, 40), Point(60, 40)]
