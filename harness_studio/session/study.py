@@ -168,7 +168,7 @@ def _study(
         proposals=proposals,
         provocations=tuple(s for s in steps if not isinstance(s, Proposal)),
         none_fits=float(found.none_fits),
-        notes=(*since, *found.observed.notes),
+        notes=(*found.observed.notes, *since),
         stop=said.words if said.stop else "",
         verdict=said.word,
         comes_and_goes=frozenset(goes),

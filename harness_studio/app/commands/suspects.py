@@ -49,7 +49,7 @@ def run(arguments: argparse.Namespace) -> int:
     steps = next_steps(harness, found)
     proposals = [s for s in steps if isinstance(s, Proposal)]
     stop = verdict(found, proposals)
-    notes = [*since, *found.observed.notes]
+    notes = [*found.observed.notes, *since]
     for note in notes:
         complain(note)
     if arguments.json:
