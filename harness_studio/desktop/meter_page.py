@@ -6,6 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QStringListModel, Qt, Signal
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
     QCompleter,
     QGridLayout,
@@ -172,7 +173,14 @@ class MeterPage(QWidget):
         self._read()
         self.moved.emit(self.tips)
 
+    def showEvent(self, event: QShowEvent) -> None:
+        """Read what has changed while another page was open."""
+        super().showEvent(event)
+        self._read()
+
     def _read(self) -> None:
+        if not self.isVisible():
+            return  # nobody looks, and a step of the dial should not wait for it
         self.keep.setEnabled(len(self.tips) == 2)
         value, about = self._reading()
         self.value.setText(value)

@@ -3,11 +3,13 @@
 import io
 import json
 import math
+import time
 
 import pypdf
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QGuiApplication
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QWidget
 
 from harness_studio.app.main import main
@@ -37,6 +39,9 @@ def shown(pickup, page, kind, *select):
     pickup.commands.actions[f"plot_{kind}"].trigger()
     assert page.isVisible()
     assert page.kind.id == kind
+    end = time.monotonic() + 20
+    while page._making and time.monotonic() < end:
+        QTest.qWait(5)
     return page.plot
 
 
@@ -224,10 +229,10 @@ def test_the_plot_follows_what_is_selected_and_the_mode(qtbot, pickup, page):
     shown(pickup, page, "stairs", "M2")
     click(pickup, "E6")
     assert page.isVisible()
-    assert page.plot.about.startswith("E6")
+    qtbot.waitUntil(lambda: page.plot.about.startswith("E6"))
     before = page.plot
     qtbot.mouseClick(pickup.strip.buttons["key_on"], Qt.MouseButton.LeftButton)
-    qtbot.waitUntil(lambda: not pickup.session.computed.stale)
+    qtbot.waitUntil(lambda: not pickup.session.computed.stale and not page._making)
     assert page.plot is not before
 
 
@@ -236,7 +241,7 @@ def test_the_plot_follows_the_dial(qtbot, pickup, page):
     shown(pickup, page, "stairs", "M2")
     before = page.plot
     pickup.session.set_overrides(Overrides().with_joint("GP2", 0.3), at_once=True)
-    qtbot.waitUntil(lambda: not pickup.session.computed.stale)
+    qtbot.waitUntil(lambda: not pickup.session.computed.stale and not page._making)
     assert page.plot is not before
     rows = {row[0]: row for row in page.plot.rows}
     assert rows["GP2"][5] == pytest.approx(abs(pickup.session.solution.joint("GP2").drop_v) * 1e3)
@@ -270,3 +275,13 @@ def test_the_record_in_the_ground_map_follows_the_dial(qtbot, pickup, project, c
     page = next(p for p in pickup.drawer._rooms if p.title == "Plots")
     assert page.isVisible()
     assert page.kind.id == "against"
+
+
+def test_a_plot_that_was_overtaken_is_not_shown(qtbot, pickup, page):
+    pickup.session.select({"M2"})
+    for kind in ("stairs", "coupling", "stairs", "loading"):
+        pickup.commands.actions[f"plot_{kind}"].trigger()
+    assert page.plot.title == "Load of grounds and fuses"
+    qtbot.waitUntil(lambda: not page._making)
+    qtbot.wait(100)
+    assert page.plot.title == "Load of grounds and fuses"

@@ -32,6 +32,8 @@ class Kind:
         Draws it, or says why there is nothing; None for one that is computed beside the window.
     hint
         What to do where there is no subject.
+    beside
+        Whether it takes long enough on a large harness to be made on another thread, from a still of the session.
     """
 
     id: str
@@ -39,6 +41,7 @@ class Kind:
     subject: Callable[[Session], str | None]
     make: Callable[[Session, str], Plot | str] | None
     hint: str = ""
+    beside: bool = False
 
 
 def load_of(session: Session) -> str | None:
@@ -86,10 +89,11 @@ def clean_and_now(session: Session, _: str) -> Plot | str:
 
 
 KINDS = (
-    Kind("stairs", "Voltage staircase", load_of, stairs, "Select a load on the diagram: a lamp, a motor, a gauge."),
+    Kind("stairs", "Voltage staircase", load_of, stairs, "Select a load on the diagram: a lamp, a motor, a gauge.",
+         beside=True),
     Kind("against", "Readings against resistance", joint_here, None,
          "Click a ground, a splice, a fuse or a contact on the diagram."),
-    Kind("coupling", "Coupling between circuits", whole, lambda s, _: coupling_plot(s)),
+    Kind("coupling", "Coupling between circuits", whole, lambda s, _: coupling_plot(s), beside=True),
     Kind("loading", "Load of grounds and fuses", whole, lambda s, _: loading_plot(s)),
     Kind("fuse", "Fuse band and wires", fuse_here, fuse_plot, "Select a fuse on the diagram."),
     Kind("before", "Before and after", whole, clean_and_now),

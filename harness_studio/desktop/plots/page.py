@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import logging
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
@@ -18,6 +20,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from harness_studio.base.errors import HarnessError
 from harness_studio.desktop import look
 from harness_studio.desktop.same import same
 from harness_studio.drawing import fonts
@@ -26,6 +29,7 @@ from harness_studio.drawing.theme import Theme, light
 from .beside import Beside
 from .kinds import KINDS, Kind
 from .plot import Plot, cell_words, numbers
+from .still import still_of
 
 if TYPE_CHECKING:
     from harness_studio.electrics.against import Against
@@ -36,6 +40,7 @@ if TYPE_CHECKING:
 
 THING = Qt.ItemDataRole.UserRole
 ROW_PX = 22
+_log = logging.getLogger(__name__)
 
 
 class PlotPage(QWidget):
@@ -58,6 +63,9 @@ class PlotPage(QWidget):
         self._theme: Theme = light()
         self._subjects: dict[str, str] = {}
         self._state: tuple[object, ...] = ()
+        self._scheduler = scheduler
+        self._generation, self._making = 0, False
+        self._due: tuple[Callable[[Session, str], Plot | str], Session, str] | None = None
         self.plot: Plot | None = None
         self.chart: Chart | None = None
         self._others: list[Chart] = []
@@ -182,14 +190,46 @@ class PlotPage(QWidget):
         self._state = state
         self._beside.stop()
         self.stop.hide()
+        self._generation, self._due = self._generation + 1, None
         if subject is None:
             self._put(kind.hint)
+        elif kind.make is not None and kind.beside:
+            self._make_beside(kind.make, session, subject)
         elif kind.make is not None:
             self._put(kind.make(session, subject))
         else:
             self.stop.show()
             self._put(f"Solving {subject} at every resistance.")
             self._beside.want(session, subject)
+
+    def _make_beside(
+        self, make: Callable[[Session, str], Plot | str], session: Session, subject: str
+    ) -> None:
+        """Make a plot on another thread; what is shown stays until it is there, and one is made at a time."""
+        generation, still = self._generation, still_of(session)
+        if self._making:
+            self._due = (make, session, subject)
+            return
+
+        def work() -> Plot | str:
+            try:
+                return make(still, subject)
+            except HarnessError as error:
+                return f"Not solved: {error}"
+            except Exception as error:
+                _log.exception("a plot could not be made")
+                return f"a defect of the program, see the log: {error}"
+
+        def arrived(found: Plot | str) -> None:
+            self._making = False
+            due, self._due = self._due, None
+            if generation == self._generation:
+                self._put(found)
+            elif due is not None:
+                self._make_beside(*due)
+
+        self._making = True
+        self._scheduler.run(work, arrived)
 
     def _put(self, found: Plot | str) -> None:
         self.plot = None if isinstance(found, str) else found
