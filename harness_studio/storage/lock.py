@@ -29,7 +29,11 @@ class Holder:
             return "another window"
         if self.host and self.host != socket.gethostname():
             return f"a window on {self.host} (process {self.pid})"
-        return "another window of this program" if self.pid == os.getpid() else f"process {self.pid}"
+        return (
+            "another window of this program"
+            if self.pid == os.getpid()
+            else f"another window (process {self.pid})"
+        )
 
 
 class Lock:

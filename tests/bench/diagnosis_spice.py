@@ -22,7 +22,11 @@ def _volts(solution: Solution) -> np.ndarray | None:
     try:
         drawn = circuit(solution.network, solution.states, solution)
         found = run_batch(drawn)
-    except (AssertionError, KeyError, RuntimeError):  # a card that is not written twice, or no operating point
+    except (
+        AssertionError,
+        KeyError,
+        RuntimeError,
+    ):  # a card that is not written twice, or no operating point
         return None
     volts = np.full(len(drawn.nodes), np.nan)
     for point, node in enumerate(drawn.nodes):

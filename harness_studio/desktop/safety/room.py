@@ -78,7 +78,7 @@ class Safety:
         project = self._session.project
         name = project.path.name if project.path is not None else ""
         self._window.offer.say(
-            f"{name} is open in {project.held_by}: here it can be looked at. Saving asks for another name."
+            f"{name} is open in {project.held_by} and read-only here. Saving asks for another name."
         )
 
     # After a crash ---------------------------------------------------------------------------------------------------

@@ -38,7 +38,7 @@ def test_a_lock_whose_program_was_killed_holds_nobody_out(tmp_path: Path) -> Non
         holder = take(path)
         assert isinstance(holder, Holder)
         assert holder.pid == other.pid
-        assert str(holder) == f"process {other.pid}"
+        assert str(holder) == f"another window (process {other.pid})"
         os.kill(other.pid, signal.SIGKILL)
         other.wait()
     assert path.exists()
