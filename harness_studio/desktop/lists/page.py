@@ -70,7 +70,10 @@ class ListsPage(QWidget):
         layout.setContentsMargins(10, 6, 10, 6)
         layout.setSpacing(5)
         layout.addLayout(self._kinds())
-        layout.addWidget(self.filter)
+        line = QHBoxLayout()
+        line.addWidget(self.filter, 1)
+        line.addWidget(self.others)
+        layout.addLayout(line)
         layout.addWidget(self.table, 1)
         layout.addWidget(self.line)
         layout.addLayout(self._actions())
@@ -97,9 +100,10 @@ class ListsPage(QWidget):
         self.others.setPlaceholderText("more")
         self.others.addItems([s for s in TABLES if s not in MOST_USED])
         self.others.setCurrentIndex(-1)
+        self.others.setToolTip("Further lists: zones, bodies, modes, joints …")
+        self.others.setMinimumContentsLength(7)
         self.others.textActivated.connect(self.open_table)
         row.addStretch(1)
-        row.addWidget(self.others)
         self._group = group
         return row
 
