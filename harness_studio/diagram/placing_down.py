@@ -15,6 +15,7 @@ from harness_studio.model.drawing.pieces import Fitted, fitted, page_for, put_do
 from harness_studio.model.edits import Put, Together
 from harness_studio.model.harness import Harness
 from harness_studio.model.values import End
+from harness_studio.placing.return_drafts import BAR_MM
 
 from .gestures.move import GRID_MM
 from .scene import Scene
@@ -52,8 +53,10 @@ def on_body(
     name = ground_id.lower()
     fit.piece.grounds[ground_id] = replace(ground, place=f"{body_id}.{name}")
     more = Put("bodies", replace(body, places_mohm={**body.places_mohm, name: PLACE_MOHM}))
-    place = snapped(at)
-    edit = put_down(harness, page_id, fit, (place.x_mm, place.y_mm), f"{words} on {body_id}", [more])
+    bar, place = page_for(harness, page_id).items.get(body_id), snapped(at)
+    # Its foot stands on the edge of the bar.
+    y = bar.y_mm - BAR_MM / 2 if bar is not None and not bar.turn else place.y_mm
+    edit = put_down(harness, page_id, fit, (place.x_mm, y), f"{words} on {body_id}", [more])
     return Placed(edit, _ids(fit))
 
 

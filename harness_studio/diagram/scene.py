@@ -213,14 +213,14 @@ class Scene:
     def _symbol_at(self, at: Point, within_mm: float) -> str | None:
         if not self.ids:
             return None
-        best: tuple[float, str] | None = None
+        best: tuple[bool, float, str] | None = None
         for key in self.seen(Box(at.x_mm - 1, at.y_mm - 1, 2, 2).grown(within_mm)):
             box = self.symbols[key].box
             grown = box.grown(max(within_mm, 2.5 - min(box.width_mm, box.height_mm) / 2))
-            size = box.width_mm * box.height_mm
-            if grown.contains(at) and (best is None or size < best[0]):
-                best = (size, key)
-        return best[1] if best else None
+            rank = (self.symbols[key].kind == "body", box.width_mm * box.height_mm, key)
+            if grown.contains(at) and (best is None or rank < best):
+                best = rank
+        return best[2] if best else None
 
     def wires_at(self, ids: Iterable[str]) -> set[str]:
         """Return the wires that end at any of some symbols."""
