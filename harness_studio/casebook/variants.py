@@ -128,6 +128,7 @@ def covariances(
             rows = volts_under(work.at, known.solved[work.state.mode], site, g)
             mine = rows_under(pieces[work.state.mode], work.at.sites, site, g, rows)
             total[:, pieces[work.state.mode].readings] = mine
+        total = np.clip(np.nan_to_num(total), -MOST_SPREAD_V, MOST_SPREAD_V)
         covariance = total @ total.transpose(0, 2, 1) + np.diag(model.meter)
         inverse[v, g], size[v, g] = factors(covariance)
     return size, inverse
@@ -136,5 +137,7 @@ def covariances(
 GENEROUS_PART, HOPELESS = 0.8, 40.0
 """Spread of a change as a part of it; log likelihood below the clean harness or the best, from which a hypothesis is
 not worth a spread of its own."""
+MOST_SPREAD_V = 30.0
+"""More than this no single thing spreads a reading: first order overshoots behind an open joint."""
 MOVED = 1.0
 """Standard deviations of all readings together from which a hypothesis has a spread of its own."""

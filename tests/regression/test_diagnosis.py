@@ -5,7 +5,6 @@ guide. Floors here lie below what was measured: they catch what breaks, not what
 """
 
 import random
-from itertools import pairwise
 
 import pytest
 
@@ -33,4 +32,3 @@ def test_twenty_seeded_cases() -> None:
     assert first[3] >= 0.5
     assert first[4] >= 0.6
     assert wrong <= 2
-    assert first == sorted(first) or max(a - b for a, b in pairwise(first)) <= 0.1
