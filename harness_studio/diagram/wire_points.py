@@ -46,8 +46,7 @@ def ends(scene: Scene, hit: Hit | None, here: Point) -> WirePoint | None:
     if thing in harness.splices or thing in harness.grounds:
         return _placed(scene, hit.id, thing)
     if thing in harness.bodies:
-        places = [f"{thing}.{place}" for place in harness.bodies[thing].places_mohm]
-        return _nearest(scene.symbols[hit.id], places, here)
+        return _place_of_body(scene, hit.id, thing, here)
     found = begins(scene, hit)
     if found is not None or thing in harness.halves:
         return found
@@ -59,6 +58,20 @@ def ends(scene: Scene, hit: Hit | None, here: Point) -> WirePoint | None:
         return _next_of_any(scene, hit)
     near = _nearest(scene.symbols[hit.id], [f"{thing}.{name}" for name in names], here)
     return near if near is not None and _apart(near.at, here) <= NEAR_TERMINAL_MM else None
+
+
+def _place_of_body(scene: Scene, symbol_id: str, body: str, here: Point | None) -> WirePoint | None:
+    """Return the place of a body that a wire ends on: one near by, else one where nothing is yet, else the nearest."""
+    symbol = scene.symbols[symbol_id]
+    places = [f"{body}.{place}" for place in scene.harness.bodies[body].places_mohm]
+    used = {point for _, point in symbol.wire_anchors}
+    near = _nearest(symbol, [p for p in places if p in used], here) if here is not None else None
+    if near is not None and here is not None and _apart(near.at, here) <= NEAR_TERMINAL_MM:
+        return near
+    free = next((p for p in places if p not in used), places[0] if places else None)
+    if free is None:
+        return None
+    return near if near is not None and free in used else _placed(scene, symbol_id, free)
 
 
 def _next_of_any(scene: Scene, hit: Hit) -> WirePoint:
@@ -133,7 +146,7 @@ def _apart(a: Point, b: Point) -> float:
 def handle_of(scene: Scene, thing: str) -> WirePoint | None:
     """Return the handle of a splice, ground or body from which a wire is drawn; None for anything else.
 
-    Its point is the thing's own; of a body its first place.
+    Its point is the thing's own; of a body the first place where nothing is yet, else its first.
     """
     harness, home = scene.harness, scene.symbol_of(thing)
     if home is None:
@@ -145,6 +158,7 @@ def handle_of(scene: Scene, thing: str) -> WirePoint | None:
     if thing in harness.grounds:
         return WirePoint(thing, Point(box.right_mm + 4.0, box.bottom_mm - 3.0))
     if thing in harness.bodies and harness.bodies[thing].places_mohm:
-        place = next(iter(harness.bodies[thing].places_mohm))
-        return WirePoint(f"{thing}.{place}", Point(box.right_mm + 4.0, box.centre.y_mm))
+        found = _place_of_body(scene, home, thing, None)
+        if found is not None:
+            return WirePoint(found.point, Point(box.right_mm + 4.0, box.centre.y_mm))
     return None

@@ -183,3 +183,16 @@ def test_terminals_show_under_the_pointer(pickup: Window) -> None:
     QTest.mouseMove(pickup.diagram, middle_of(pickup.diagram, "S1"))
     assert pickup.diagram.state.hovered == "S1"
     assert pickup.diagram.grab().toImage() != plain
+
+
+def test_wires_on_a_body_take_its_places_in_turn(pickup: Window) -> None:
+    take(pickup, "shell or cab")
+    put(pickup, 100, 110)
+    bar = middle_of(pickup.diagram, "shell_2")
+    pull(pickup, point(pickup, "S1.54"), bar)
+    pull(pickup, point(pickup, "S1.30"), bar + QPoint(-60, 0))
+    pull(pickup, handle(pickup, "shell_2"), point(pickup, "P1.S"))
+    found = [pickup.session.harness.wires[w].ends for w in ("W42", "W43", "W44")]
+    assert {str(e) for ends_ in found for e in ends_} == {
+        "S1.54", "S1.30", "P1.S", "shell_2.front", "shell_2.middle", "shell_2.rear",
+    }  # fmt: skip
