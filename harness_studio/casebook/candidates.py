@@ -18,6 +18,7 @@ from .probes import Probe
 from .segments import clean_rows, rows_under, segments_of
 from .state import State
 from .suspects import Suspects
+from .variants import MOST_SPREAD_V
 
 if TYPE_CHECKING:
     import numpy as np
@@ -352,6 +353,7 @@ def sharpen(
         volts = table.at.volts[:, place, step]
         rows[:-1, mine] = rows_under(pieces[table.mode], table.at.sites, place, step, volts)
         rows[-1, mine] = clean_rows(pieces[table.mode])[mine]
+    rows = np.clip(np.nan_to_num(rows), -MOST_SPREAD_V, MOST_SPREAD_V)
     before, after = rows[:, :count], rows[:, count:]
     variance = (after**2).sum(axis=2)
     shift = np.zeros_like(variance)
