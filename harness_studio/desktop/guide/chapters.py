@@ -10,6 +10,12 @@ from functools import cache
 from harness_studio.base import resources
 
 CHAPTERS = (
+    "record",
+    "ground-map",
+    "meter",
+    "casebook",
+    "sizing",
+    "sheets",
     "numbers",
     "project-file",
     "commands",
@@ -17,7 +23,18 @@ CHAPTERS = (
 )
 """Names of the chapters' files, in the order in which they are read."""
 
-FOR_PAGE = {"details": "project-file", "lists": "project-file", "ground_map": "numbers", "keys": "keys"}
+FOR_PAGE = {
+    **dict.fromkeys(
+        ("details", "stock", "lists", "bench", "ring_out", "face", "notes", "pages", "photo"), "record"
+    ),
+    **dict.fromkeys(("donor", "history"), "record"),
+    **dict.fromkeys(("ground_map", "common", "plots", "two_modes"), "ground-map"),
+    "meter": "meter",
+    "casebook": "casebook",
+    "findings": "sizing",
+    "sheets": "sheets",
+    "keys": "keys",
+}
 """Which chapter tells of a page of the drawer."""
 
 _COMMENT = re.compile(r"<!--.*?-->\n?", re.S)
