@@ -38,6 +38,11 @@ def test_f1_opens_the_chapter_of_the_open_page(qtbot: QtBot, pickup: Window) -> 
     assert "Ctrl+K" in reader.text.toPlainText()
 
 
+def test_every_page_of_the_drawer_has_a_chapter(pickup: Window) -> None:
+    assert set(chapters.FOR_PAGE) == set(pickup.drawer._pages)
+    assert set(chapters.FOR_PAGE.values()) <= set(chapters.CHAPTERS)
+
+
 def test_typed_words_find_a_section_and_enter_goes_there(qtbot: QtBot, reader: Reader) -> None:
     reader.field.setFocus()
     qtbot.keyClicks(reader.field, "ids points joints")
