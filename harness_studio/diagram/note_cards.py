@@ -57,8 +57,10 @@ def place_of(scene: Scene, on: str) -> Point | None:
     return place
 
 
-def paint_notes(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, cards: NoteCards) -> None:
-    """Paint the cards of what stands on this page."""
+def paint_notes(
+    painter: QPainter, scene: Scene, at: Pixels, theme: Theme, cards: NoteCards, *, dots: bool = False
+) -> None:
+    """Paint the cards of what stands on this page; `dots` leaves the cards away, which would cover what is in front."""
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
     r = at.ratio
     font = fonts.font((fonts.SMALL_PX + 1) * r)
@@ -72,7 +74,7 @@ def paint_notes(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, cards
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(theme.brush("accent"))
         painter.drawEllipse(spot, DOT_PX * r, DOT_PX * r)
-        if at.zoom < LEAST_ZOOM:
+        if dots or at.zoom < LEAST_ZOOM:
             continue
         corner = QPointF(at.x(place.x_mm + card.offset_mm[0]), at.y(place.y_mm + card.offset_mm[1]))
         room = QRectF(0, 0, WIDEST_PX * r, 2000 * r)

@@ -131,7 +131,7 @@ def draw(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, view: View) 
     if view.ranks:
         paint_ranks(painter, scene, at, theme, view.ranks)
     if view.notes and not view.lifted:
-        paint_notes(painter, scene, at, theme, view.notes)
+        paint_notes(painter, scene, at, theme, view.notes, dots=focus is not None)
     if view.marks:
         paint_findings(painter, scene, at, theme, view.marks)
     if view.tips:
