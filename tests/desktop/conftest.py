@@ -38,6 +38,7 @@ def _nothing_left_behind(qapp: QApplication, tmp_path: Path) -> Iterator[None]:
     for kind in (QSettings.Format.NativeFormat, QSettings.Format.IniFormat):
         QSettings.setPath(kind, QSettings.Scope.UserScope, str(tmp_path))
     gc.disable()
+    gc.freeze()  # what was there before is neither collected nor looked through: late tests would take seconds for it
     threads = set(threading.enumerate())
     yield
     for widget in QApplication.topLevelWidgets():
