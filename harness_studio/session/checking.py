@@ -8,9 +8,9 @@ from threading import Event
 from typing import TYPE_CHECKING
 
 from harness_studio.base.changes import Changes, merge
-from harness_studio.base.errors import HarnessError
 from harness_studio.model.harness import Harness
 
+from .attempt import attempt
 from .scheduler import Cancel, Scheduler
 
 if TYPE_CHECKING:
@@ -189,13 +189,11 @@ class Checking:
                 self.progress = Progress(words, part)
 
         def work() -> _Done:
-            try:
-                found = checked(snapshot, revision, how, memory, changes, known, said, cancel.is_set)
-                return _Done(generation, found, None)
-            except (HarnessError, ValueError, ArithmeticError) as error:
-                return _Done(generation, None, " ".join(str(error).split()))
-            except Exception as error:
-                return _Done(generation, None, f"a defect of the program: {type(error).__name__}: {error}")
+            found, problem = attempt(
+                "the check",
+                lambda: checked(snapshot, revision, how, memory, changes, known, said, cancel.is_set),
+            )
+            return _Done(generation, found, problem)
 
         self._scheduler.run(work, self._arrived)
         if self._cancel is cancel:

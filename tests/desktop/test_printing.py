@@ -168,3 +168,19 @@ def test_own_measures_of_labels(qtbot: QtBot, pickup: Window, page: SheetsPage) 
     assert leaves[0].paper.name == "Letter"
     ends = 2 * len(pickup.session.harness.wires)
     assert len(leaves) == -(-ends // 10)
+
+
+def test_a_disk_that_is_full_is_said_and_the_page_goes_on(
+    qtbot: QtBot, page: SheetsPage, answers: Answers, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from harness_studio.storage import disk
+
+    def full(path: Path, _: bytes) -> None:
+        raise OSError(28, "No space left on device", str(path))
+
+    monkeypatch.setattr(disk, "replace_file", full)
+    tick(page, "grounds")
+    answers.save = tmp_path / "out.pdf"
+    press(qtbot, page, "file")
+    ready(qtbot, page)
+    assert page.said.text() == f"{answers.save}: No space left on device"

@@ -8,7 +8,7 @@ from html import escape
 from threading import Event
 from typing import TYPE_CHECKING
 
-from harness_studio.base.errors import HarnessError
+from harness_studio.session.attempt import attempt
 from harness_studio.session.scheduler import Scheduler
 
 if TYPE_CHECKING:
@@ -59,15 +59,8 @@ class Adviser:
         cancel = self._cancel = Event()
 
         def work() -> Advised | None:
-            try:
-                found = answer(scope, question, cancel.is_set)
-            except (HarnessError, ValueError, ArithmeticError) as error:
-                found = Advised(question, "", None, " ".join(str(error).split()))
-            except Exception as error:
-                found = Advised(
-                    question, "", None, f"a defect of the program: {type(error).__name__}: {error}"
-                )
-            return None if cancel.is_set() else found
+            found, problem = attempt("the advice", lambda: answer(scope, question, cancel.is_set))
+            return None if cancel.is_set() else found or Advised(question, "", None, problem)
 
         def done(found: Advised | None) -> None:
             if self._cancel is cancel:

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from harness_studio.base.errors import HarnessError
 from harness_studio.drawing import fonts
+from harness_studio.session.attempt import attempt
 from harness_studio.session.scheduler import Scheduler
 
 if TYPE_CHECKING:
@@ -85,7 +85,11 @@ class Laying:
         return note
 
     def _work(self, wanted: Wanted) -> Printed:
-        """Do the work, on another thread."""
+        """Do the work, on another thread; nothing escapes."""
+        printed, problem = attempt("printing", lambda: self._printed(wanted))
+        return printed or Printed(wanted, problem=problem or "")
+
+    def _printed(self, wanted: Wanted) -> Printed:
         from harness_studio.sheets import binding, paper
         from harness_studio.sheets.write import Stopped
         from harness_studio.storage.disk import replace_file
@@ -101,6 +105,4 @@ class Laying:
                 replace_file(wanted.file, content)
         except Stopped:
             return Printed(wanted, stopped=True)
-        except HarnessError as error:
-            return Printed(wanted, problem=str(error))
         return Printed(wanted, leaves)
