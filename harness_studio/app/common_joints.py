@@ -35,7 +35,7 @@ def lines(done: Solved, found: Common) -> list[str]:
     for side, words in (("return", "Return side"), ("feed", "Feed side")):
         joints = found.side("return" if side == "return" else "feed")
         if not joints:
-            text += ["", f"{words}: {nothing(found, side)}"]
+            text += ["", f"{words}: {found.nothing(side)}"]
             continue
         head = (words, "what it is", *found.loads, "lost now", "passed alike")
         rows = [_cells(done, group) for group in passed_alike(joints)]
@@ -46,14 +46,6 @@ def lines(done: Solved, found: Common) -> list[str]:
         text += ["", f"Ruled out as the one cause, since not all of them pass it: {shown}"
                  + (f" and {more} more" if more > 0 else "")]  # fmt: skip
     return text
-
-
-def nothing(found: Common, side: str) -> str:
-    """Return why a side has no common joint."""
-    missing = found.missing[side]
-    if missing:
-        return f"{', '.join(missing)} {'is' if len(missing) == 1 else 'are'} not connected there in this mode"
-    return "nothing that all of them pass"
 
 
 def _load_words(done: Solved, load: str, followed: Sequence[str]) -> str:

@@ -8,9 +8,9 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from harness_studio.electrics.heat import ampacity as heat
-from harness_studio.electrics.heat import transient
 from harness_studio.electrics.heat.ampacity import Ampacity, Method
 from harness_studio.electrics.heat.cable import Around, Cable
+from harness_studio.electrics.heat.warming import after_c
 from harness_studio.electrics.heat.wire import steady_temperature_c
 from harness_studio.electrics.solution import Solution
 from harness_studio.model.entities import Wire
@@ -186,17 +186,7 @@ def _with_temperatures(solution: Solution, rows: list[Carried], for_s: float | N
         wires.limit_c,
     )
     if for_s is not None:
-        warm = transient.after_c(
-            for_s,
-            equal_a,
-            warm,
-            wires.ohm_per_m_20c,
-            wires.alpha_per_k,
-            wires.conductor_mm,
-            wires.outer_mm,
-            wires.ambient_c,
-            wires.heat_j_per_k_m,
-        )
+        warm = after_c(for_s, equal_a, warm, wires)
     return {
         row.wire: row if isinstance(row.may, NotJudged) else replace(row, steady_c=celsius, for_s=for_s)
         for row, celsius in zip(rows, warm.tolist(), strict=True)

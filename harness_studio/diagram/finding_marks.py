@@ -9,13 +9,12 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter, QPen, QPolygonF
 
-from harness_studio.base.errors import AddressError
 from harness_studio.base.geometry import Point
 from harness_studio.drawing import fonts
 from harness_studio.drawing.pixels import Pixels
 from harness_studio.drawing.theme import Theme
 
-from .ranks import place_of_member
+from .ranks import place_of_anything
 
 if TYPE_CHECKING:
     from .scene import Scene
@@ -66,13 +65,7 @@ def paint_findings(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, ma
 def place_of(scene: Scene, mark: FindingMark) -> Point | None:
     """Return where the first thing of a finding that is on this page stands; None if none is."""
     for one in mark.ids:
-        try:
-            place = place_of_member(scene, one)
-        except AddressError:
-            place = None
-        if place is None:
-            box = scene.place_of(one.partition("/")[0])
-            place = box.centre if box is not None else None
+        place = place_of_anything(scene, one)
         if place is not None:
             return place
     return None

@@ -8,13 +8,11 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter, QPen
 
-from harness_studio.base.errors import AddressError
-from harness_studio.base.geometry import Point
 from harness_studio.drawing import fonts
 from harness_studio.drawing.pixels import Pixels
 from harness_studio.drawing.theme import Theme
 
-from .ranks import place_of_member
+from .ranks import place_of_anything
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -45,18 +43,6 @@ def cards_of(notes: Iterable[Annotation]) -> NoteCards:
     return tuple(NoteCard(n.on, n.text, n.offset_mm) for n in notes)
 
 
-def place_of(scene: Scene, on: str) -> Point | None:
-    """Return where what a note is on stands on this page; None if it does not."""
-    try:
-        place = place_of_member(scene, on)
-    except AddressError:
-        place = None
-    if place is None:
-        box = scene.place_of(on.partition(".")[0].partition("/")[0])
-        place = box.centre if box is not None else None
-    return place
-
-
 def paint_notes(
     painter: QPainter, scene: Scene, at: Pixels, theme: Theme, cards: NoteCards, *, dots: bool = False
 ) -> None:
@@ -67,7 +53,7 @@ def paint_notes(
     metrics = QFontMetricsF(font)
     painter.setFont(font)
     for card in cards:
-        place = place_of(scene, card.on)
+        place = place_of_anything(scene, card.on)
         if place is None:
             continue
         spot = QPointF(at.x(place.x_mm), at.y(place.y_mm))

@@ -60,6 +60,21 @@ def on_body(
     return Placed(edit, _ids(fit))
 
 
+def _with_a_point(harness: Harness, piece: Harness) -> tuple[Fitted, str]:
+    """Return a piece fitted into a harness, and the first point of it that takes a wire.
+
+    Raises
+    ------
+    EditError
+        If nothing of it does.
+    """
+    fit = fitted(harness, piece)
+    point = first_point(fit.piece)
+    if point is None:
+        raise EditError("nothing of it takes a wire")
+    return fit, point
+
+
 def into_wire(
     scene: Scene, harness: Harness, piece: Harness, wire_id: str, here: Point, words: str,
     tail: tuple[End, Pen] | None = None,
@@ -121,10 +136,7 @@ def at_end(
     EditError
         If nothing of the piece takes a wire.
     """
-    fit = fitted(harness, piece)
-    point = first_point(fit.piece)
-    if point is None:
-        raise EditError("nothing of it takes a wire")
+    fit, point = _with_a_point(harness, piece)
     check_end(harness, start)
     free = FreeIds({k for s, k in harness.refs() if s != "settings"} | set(_ids(fit)))
     wire = pen.wire(free.next(LETTERS["wires"]), (start, End("point", point)))
@@ -143,10 +155,7 @@ def under_end(
     EditError
         If nothing of the piece takes a wire.
     """
-    fit = fitted(harness, piece)
-    point = first_point(fit.piece)
-    if point is None:
-        raise EditError("nothing of it takes a wire")
+    fit, point = _with_a_point(harness, piece)
     wire = harness.wires[end[0]]
     more = [
         Put("wires", with_end(wire, end[1], End("point", point))),

@@ -14,10 +14,12 @@ import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
+from harness_studio.base.errors import AddressError
 from harness_studio.base.geometry import Point
 from harness_studio.drawing import fonts
 from harness_studio.drawing.pixels import Pixels
 from harness_studio.drawing.theme import Theme
+from harness_studio.placing.links import owner
 
 from .tips import place_of_point
 
@@ -40,6 +42,18 @@ class Ranked:
 
 
 Ranks = tuple[Ranked, ...]
+
+
+def place_of_anything(scene: Scene, address: str) -> Point | None:
+    """Return where a joint, a point or a thing stands on this page; None if it does not."""
+    try:
+        place = place_of_member(scene, address)
+    except AddressError:
+        place = None
+    if place is None:
+        box = scene.place_of(address.partition("/")[0]) or scene.place_of(owner(address))
+        place = box.centre if box is not None else None
+    return place
 
 
 def paint_rank_wash(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, ranks: Ranks) -> None:

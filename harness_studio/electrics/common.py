@@ -72,6 +72,13 @@ class Common:
     ruled_out: tuple[CommonJoint, ...]
     missing: Mapping[str, tuple[str, ...]]
 
+    def nothing(self, side: str) -> str:
+        """Return in words why a side has no common joint."""
+        missing = self.missing[side]
+        if missing:
+            return f"{', '.join(missing)} {'is' if len(missing) == 1 else 'are'} not connected there in this mode"
+        return "nothing that all of them pass"
+
     def side(self, side: Side) -> tuple[CommonJoint, ...]:
         """Return the common joints of one side."""
         return tuple(j for j in self.joints if j.side == side)

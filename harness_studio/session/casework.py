@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from threading import Event
 from typing import TYPE_CHECKING, Any
 
 from harness_studio.model.cases import Case
 from harness_studio.model.harness import Harness
 
+from .progress import LOOK_MS, Progress
 from .ready_tests import Bench
 from .scheduler import Cancel, Scheduler
 from .study import Answer, Memory, argue, look_after, study
@@ -19,20 +20,10 @@ if TYPE_CHECKING:
 
 DELAY_MS = 250
 """How long the entries must pause."""
-LOOK_MS = 120
-"""How often the progress is told while something is computed."""
 
 Tell = Callable[[str, float], None]
 Study = Callable[[Harness, Case, int, Memory, Tell, Callable[[], bool]], "Answer | None"]
 Argue = Callable[[Harness, Case], Answer]
-
-
-@dataclass(frozen=True, slots=True)
-class Progress:
-    """What is being computed, and how far it is, 0 to 1."""
-
-    words: str
-    part: float
 
 
 class Casework:

@@ -11,6 +11,7 @@ from harness_studio.base.changes import Changes, merge
 from harness_studio.model.harness import Harness
 
 from .attempt import attempt
+from .progress import LOOK_MS, Progress
 from .scheduler import Cancel, Scheduler
 
 if TYPE_CHECKING:
@@ -22,18 +23,8 @@ if TYPE_CHECKING:
 
 DELAY_MS = 500
 """How long the harness must rest."""
-LOOK_MS = 120
-"""How often the progress is told while something is worked out."""
 
 Solved = tuple[tuple["str | None", "Solution"], ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Progress:
-    """What is being done, and how far it is, 0 to 1."""
-
-    words: str
-    part: float
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,23 +2,22 @@
 
 from __future__ import annotations
 
-import logging
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING
 
-from harness_studio.base.errors import HarnessError
 from harness_studio.model.case_edits import same_pair
 from harness_studio.model.cases import Case, Reading
 from harness_studio.model.harness import Harness
 
+from .attempt import attempt
 from .scheduler import Scheduler
 
 if TYPE_CHECKING:
     from harness_studio.casebook import ready_made as engine
     from harness_studio.checks.limits import LimitSet
 
-_log = logging.getLogger(__name__)
 CAUTIONS = {
     "cranking": "Fuel and ignition disabled. Crank 10 s at most, then let the starter rest two minutes.",
     "charging": "Engine runs, loads on. Leads, sleeves and hands clear of belts and fans; a fan can start by itself.",
@@ -53,27 +52,30 @@ class ReadyTest:
     notes: tuple[str, ...] = ()
 
 
-def ready_tests(harness: Harness) -> tuple[ReadyTest, ...]:
-    """Return the tests of a harness. Nothing escapes: what cannot be made is told."""
-    from harness_studio.casebook.ready_made import TESTS, ready_made
+def guide_of(harness: Harness, test: engine.Test) -> engine.Guide:
+    """Return a ready-made test with the limits in force; see `casebook.ready_made` for what it raises."""
+    from harness_studio.casebook.ready_made import ready_made
+
+    limits = _limits(harness).limits
+    return ready_made(harness, test, lambda name: limits[name].value if name in limits else None)
+
+
+def _limits(harness: Harness) -> LimitSet:
     from harness_studio.checks.limits import in_force
 
-    limits = in_force(harness.settings.limits, harness.settings.system_v)
+    return in_force(harness.settings.limits, harness.settings.system_v)
 
-    def limit(name: str) -> float | None:
-        found = limits.limits.get(name)
-        return None if found is None else found.value
 
+def ready_tests(harness: Harness) -> tuple[ReadyTest, ...]:
+    """Return the tests of a harness. Nothing escapes: what cannot be made is told."""
+    from harness_studio.casebook.ready_made import TESTS
+
+    limits = _limits(harness)
     found = []
     for test in TESTS:
-        try:
-            guide = ready_made(harness, test, limit)
-        except HarnessError as error:
-            found.append(ReadyTest(test, CAUTIONS[test], (), (" ".join(str(error).split()),)))
-        except Exception as error:
-            _log.exception("the %s test could not be made", test)
-            why = f"a defect of the program, see the log: {type(error).__name__}"
-            found.append(ReadyTest(test, CAUTIONS[test], (), (why,)))
+        guide, problem = attempt(f"the {test} test", partial(guide_of, harness, test))
+        if guide is None:
+            found.append(ReadyTest(test, CAUTIONS[test], (), (problem or "",)))
         else:
             steps = tuple(_step(step, limits) for step in guide.steps)
             found.append(ReadyTest(test, CAUTIONS[test], steps, guide.missing))

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from harness_studio.base.errors import HarnessError
-from harness_studio.casebook.ready_made import TESTS, Step, ready_made
-from harness_studio.checks.limits import in_force
+from harness_studio.casebook.ready_made import TESTS, Step
 from harness_studio.drawing.fonts import STRONG
 from harness_studio.model.cases import Case
+from harness_studio.session.ready_tests import guide_of
 
 from .cover import put_cautions
 from .flow import Flow
@@ -31,12 +31,10 @@ def put_ready_made(flow: Flow, job: Job) -> None:
         Column("Expected", "right", grows=0), Column("Limit, rule", grows=1), Column("Reading", room_mm=18.0, grows=0),
         Column("Pass", grows=0), Column("Date, initials", room_mm=18.0, grows=0),
     ]  # fmt: skip
-    settings = job.harness.settings
-    limits = in_force(settings.limits, settings.system_v)
     rows: list[Row | Band] = []
     for test in TESTS:
         try:
-            guide = ready_made(job.harness, test, lambda name: limits[name].value)
+            guide = guide_of(job.harness, test)
         except HarnessError as error:
             rows += [
                 Band(test.capitalize()),

@@ -4,8 +4,6 @@ Ranges were written before the first run. Amperes: typical 12 V loads, trade fig
 and limits: workshop practice (trade articles). What no source gives is marked.
 """
 
-from pathlib import Path
-
 import pytest
 
 from harness_studio.checks.finding import Finding
@@ -21,42 +19,11 @@ from harness_studio.model.harness import Harness
 from harness_studio.model.removal import removal_edits
 from harness_studio.network.expand import expand
 from harness_studio.network.network import Overrides
-from harness_studio.storage.project_file import read_project
+from tests.support.told import amperes, value, volts
+
+SAMPLE = "estuary_pickup"
 
 RUNNING = ("cruise", "rain_idle", "night", "towing", "reversing", "winching")
-
-
-@pytest.fixture(scope="module")
-def harness(sample_projects_dir: Path) -> Harness:
-    return read_project(sample_projects_dir / "estuary_pickup.yaml").harness
-
-
-@pytest.fixture(scope="module")
-def solved(harness: Harness) -> dict[str, Solution]:
-    return {mode: solve(expand(harness, mode)) for mode in harness.modes}
-
-
-@pytest.fixture(scope="module")
-def read(harness: Harness, solved: dict[str, Solution]) -> dict[str, dict[str, Reading]]:
-    return {mode: readings(harness, solution) for mode, solution in solved.items()}
-
-
-def amperes(solution: Solution, *parts: str) -> float:
-    found = dict(solution.parts())
-    return sum(max(abs(i) for i in found[p].terminals.values()) for p in parts if p in found)
-
-
-def volts(solution: Solution, plus: str, minus: str) -> float:
-    first, second = solution.volt(plus), solution.volt(minus)
-    assert first is not None
-    assert second is not None
-    return first - second
-
-
-def value(read: dict[str, Reading], key: str) -> float:
-    found = read[key].value
-    assert found is not None
-    return found
 
 
 def test_it_holds_what_a_whole_vehicle_holds(harness: Harness) -> None:

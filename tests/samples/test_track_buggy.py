@@ -4,11 +4,10 @@ Ranges were written before the first run: trade figures seen on a supplier's pag
 """
 
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
 
-from harness_studio.electrics.readings import Reading, readings
+from harness_studio.electrics.readings import Reading
 from harness_studio.electrics.shares import shares
 from harness_studio.electrics.sneak import sneak_paths
 from harness_studio.electrics.solution import Solution
@@ -17,40 +16,9 @@ from harness_studio.model.harness import Harness
 from harness_studio.model.values import End
 from harness_studio.network.expand import expand
 from harness_studio.network.network import Overrides
-from harness_studio.storage.project_file import read_project
+from tests.support.told import amperes, value, volts
 
-
-@pytest.fixture(scope="module")
-def harness(sample_projects_dir: Path) -> Harness:
-    return read_project(sample_projects_dir / "track_buggy.yaml").harness
-
-
-@pytest.fixture(scope="module")
-def solved(harness: Harness) -> dict[str, Solution]:
-    return {mode: solve(expand(harness, mode)) for mode in harness.modes}
-
-
-@pytest.fixture(scope="module")
-def read(harness: Harness, solved: dict[str, Solution]) -> dict[str, dict[str, Reading]]:
-    return {mode: readings(harness, solution) for mode, solution in solved.items()}
-
-
-def amperes(solution: Solution, part: str) -> float:
-    found = dict(solution.parts())
-    return max(abs(i) for i in found[part].terminals.values()) if part in found else 0.0
-
-
-def volts(solution: Solution, plus: str, minus: str) -> float:
-    first, second = solution.volt(plus), solution.volt(minus)
-    assert first is not None
-    assert second is not None
-    return first - second
-
-
-def value(read: dict[str, Reading], key: str) -> float:
-    found = read[key].value
-    assert found is not None
-    return found
+SAMPLE = "track_buggy"
 
 
 def test_it_is_a_small_race_harness(harness: Harness) -> None:

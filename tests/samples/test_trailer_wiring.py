@@ -4,8 +4,6 @@ What each contact is for, its size and its colour: ISO 11446, read on two indepe
 Other ranges were written before the first run: workshop practice (trade articles).
 """
 
-from pathlib import Path
-
 import networkx as nx
 import pytest
 
@@ -18,7 +16,9 @@ from harness_studio.electrics.solve import solve
 from harness_studio.model.harness import Harness
 from harness_studio.network.expand import expand
 from harness_studio.network.network import Overrides
-from harness_studio.storage.project_file import read_project
+from tests.support.told import volts
+
+SAMPLE = "trailer_wiring"
 
 CONTACTS = {
     "1": ("YE", 1.5), "2": ("BU", 1.5), "3": ("WH", 2.5), "4": ("GN", 1.5), "5": ("BN", 1.5), "6": ("RD", 1.5),
@@ -30,28 +30,6 @@ LAMPS = {
     "turning": {"tail", "E2/indicator", "E12/indicator"},
     "backing": {"tail", "E6", "E7", "E13"},
 }
-
-
-@pytest.fixture(scope="module")
-def harness(sample_projects_dir: Path) -> Harness:
-    return read_project(sample_projects_dir / "trailer_wiring.yaml").harness
-
-
-@pytest.fixture(scope="module")
-def solved(harness: Harness) -> dict[str, Solution]:
-    return {mode: solve(expand(harness, mode)) for mode in harness.modes}
-
-
-@pytest.fixture(scope="module")
-def read(harness: Harness, solved: dict[str, Solution]) -> dict[str, dict[str, Reading]]:
-    return {mode: readings(harness, solution) for mode, solution in solved.items()}
-
-
-def volts(solution: Solution, plus: str, minus: str) -> float:
-    first, second = solution.volt(plus), solution.volt(minus)
-    assert first is not None
-    assert second is not None
-    return first - second
 
 
 @pytest.mark.parametrize("half", ["X1", "X2"])

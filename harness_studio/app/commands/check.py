@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from harness_studio.checks.finding import Finding
     from harness_studio.checks.limits import LimitSet
     from harness_studio.checks.scope import Scope
+    from harness_studio.model.harness import Harness
 
 NAME = "check"
 HELP = "findings: heat, drop, fuses, contacts, grounds, safety, bookkeeping"
@@ -31,29 +32,34 @@ _WORDS = {"stop": "stop: not to be used like this", "mend": "mend: outside a lim
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     solving.add_project(parser)
+    add_judging(parser)
+
+
+def add_judging(parser: argparse.ArgumentParser) -> None:
+    """Let a command take the mode that is judged, the way ampacity is found, and how it prints."""
     parser.add_argument(
         "--mode", metavar="MODE", help="only this operating mode, by its id in the file; all by default"
     )
-    add_method(parser)
-    parser.add_argument("--json", action="store_true", help="print one JSON document instead of a table")
-
-
-def add_method(parser: argparse.ArgumentParser) -> None:
-    """Let a command take the way ampacity is found."""
     parser.add_argument(
         "--method",
         metavar="METHOD",
         help="how ampacity is found: 'heat-balance', 'handbook' (the first table that judges), or a table: "
         "ac_43_13_1b_11_9, cfr_33_183_425, iso_6722; as the limit set says by default",
     )
+    parser.add_argument("--json", action="store_true", help="print one JSON document instead of a table")
+
+
+def scope_for(harness: Harness, arguments: argparse.Namespace) -> Scope:
+    """Return what is judged of a harness as `add_judging` lets one ask."""
+    from harness_studio.checks.scope import scope_of
+
+    return scope_of(harness, modes_of(harness.modes, arguments.mode), method_of(arguments.method))
 
 
 def run(arguments: argparse.Namespace) -> int:
     from harness_studio.checks.runner import check, standing
-    from harness_studio.checks.scope import scope_of
 
-    harness = solving.read(arguments.project)
-    scope = scope_of(harness, modes_of(harness.modes, arguments.mode), method_of(arguments.method))
+    scope = scope_for(solving.read(arguments.project), arguments)
     findings = check(scope)
     if arguments.json:
         say_json(as_json(scope, findings))

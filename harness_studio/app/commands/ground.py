@@ -32,21 +32,15 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--ground", metavar="GROUND", help="only what returns on this ground, for example GP2"
     )
-    parser.add_argument(
-        "--mode", metavar="MODE", help="only this operating mode, by its id in the file; all by default"
-    )
-    check.add_method(parser)
-    parser.add_argument("--json", action="store_true", help="print one JSON document instead of a table")
+    check.add_judging(parser)
 
 
 def run(arguments: argparse.Namespace) -> int:
     from harness_studio.checks.ground_advice import advise, chosen
-    from harness_studio.checks.scope import scope_of
 
     harness = solving.read(arguments.project)
     grounds = chosen(harness, arguments.ground)
-    modes = check.modes_of(harness.modes, arguments.mode)
-    scope = scope_of(harness, modes, check.method_of(arguments.method))
+    scope = check.scope_for(harness, arguments)
     advice = advise(scope, grounds)
     if arguments.json:
         say_json(as_json(scope, advice))

@@ -30,16 +30,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     from dataclasses import asdict
 
-    from harness_studio.casebook.ready_made import ready_made
-    from harness_studio.checks.limits import in_force
+    from harness_studio.session.ready_tests import guide_of
 
-    harness = solving.read(arguments.project)
-    limits = in_force(harness.settings.limits, harness.settings.system_v).limits
-    found = ready_made(
-        harness,
-        TESTS[arguments.test],  # type: ignore[arg-type]
-        lambda name: limits[name].value if name in limits else None,
-    )
+    found = guide_of(solving.read(arguments.project), TESTS[arguments.test])  # type: ignore[arg-type]
     for words in found.missing:
         complain(words)
     if arguments.json:

@@ -33,23 +33,16 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     which = parser.add_mutually_exclusive_group()
     which.add_argument("--wire", metavar="WIRE", help="only this wire, the others as they are")
     which.add_argument("--circuit", metavar="CIRCUIT", help="only the wires of this circuit")
-    parser.add_argument(
-        "--mode", metavar="MODE", help="only this operating mode, by its id in the file; all by default"
-    )
-    check.add_method(parser)
-    parser.add_argument("--json", action="store_true", help="print one JSON document instead of a table")
+    check.add_judging(parser)
 
 
 def run(arguments: argparse.Namespace) -> int:
     from harness_studio.checks.adviser import chosen
     from harness_studio.checks.proposals import size
-    from harness_studio.checks.scope import scope_of
 
     harness = solving.read(arguments.project)
     wires = chosen(harness, arguments.wire, arguments.circuit)
-    scope = scope_of(
-        harness, check.modes_of(harness.modes, arguments.mode), check.method_of(arguments.method)
-    )
+    scope = check.scope_for(harness, arguments)
     done = size(scope, wires)
     stops = standing_stops(scope, done, wires)
     if arguments.json:

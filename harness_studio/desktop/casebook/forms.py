@@ -318,14 +318,21 @@ class Kept(QWidget):
 
 
 class Entry(QFrame):
-    """A form that is opened to enter something, and shut by Keep or Escape. `kept` carries what was entered."""
+    """A form that is opened to enter something, and shut by Keep or Escape. `kept` carries what was entered.
+
+    Parameters
+    ----------
+    read
+        Returns what is entered; ValueError says in one line what is wrong with it.
+    """
 
     kept = Signal(object)
     opened = Signal()
     shut = Signal()
 
-    def __init__(self, name: str, parent: QWidget | None = None) -> None:
+    def __init__(self, name: str, read: Callable[[], object], parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self._read = read
         self.setObjectName("proof")
         self.setAccessibleName(name)
         self.number: int | None = None
@@ -336,14 +343,10 @@ class Entry(QFrame):
         self.done_button = button("Done", self.done, self)
         self.hide()
 
-    def read(self) -> object:
-        """Return what is entered; ValueError says in one line what is wrong with it."""
-        raise NotImplementedError
-
     def keep(self) -> None:
         """Hand over what is entered, or say what is wrong."""
         try:
-            entered = self.read()
+            entered = self._read()
         except ValueError as error:
             self.complain(str(error))
             return

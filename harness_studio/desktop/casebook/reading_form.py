@@ -32,7 +32,7 @@ class ReadingForm(Entry):
     """The form. It takes clicks on the diagram while it is open."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__("Reading", parent)
+        super().__init__("Reading", self.read, parent)
         self._session: Session | None = None
         self._network: object = None
         self._next = "plus"

@@ -23,7 +23,7 @@ class SightingForm(Entry):
     """The form. It takes clicks on the diagram while it is open."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__("What was seen", parent)
+        super().__init__("What was seen", self.read, parent)
         self._session: Session | None = None
         self.thing = Pick("thing that was seen", "gauge, lamp, motor …", self)
         self.seen = Choice("what it did", [(w, w) for w in get_args(SeenChange)], self)

@@ -41,7 +41,7 @@ class ProvocationForm(Entry):
     """What was done, where, and what it did."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__("What was done to bring it on", parent)
+        super().__init__("What was done to bring it on", self.read, parent)
         self._session: Session | None = None
         self.means = Choice("what was done", [(w, w) for w in get_args(Means)], self)
         self.at = Pick("joint", "at which joint: click it or type it", self)
@@ -97,7 +97,7 @@ class MendForm(Entry):
     """What was done about it."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__("What was mended", parent)
+        super().__init__("What was mended", self.read, parent)
         self._session: Session | None = None
         self.did = field("what was done", "what was done: stud cleaned, lug crimped anew …", self)
         self.on = field("on which joints", "on which joints or wires: click them, or W5, F3", self)

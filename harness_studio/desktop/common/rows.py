@@ -49,7 +49,7 @@ def rows_of(session: Session, found: Common, *, unfolded: bool = False) -> list[
         out.append(Row(words, "share" if joints else "", lost="lost now" if joints else "",
                        clean="clean" if joints else "", head=True))  # fmt: skip
         if not joints:
-            out.append(Row(_nothing(found, side), head=True))
+            out.append(Row(found.nothing(side), head=True))
         out += [_row(session, found, group) for group in passed_alike(joints)]
     if found.ruled_out:
         said = f"Ruled out as the one cause: {counted(len(found.ruled_out), 'joint')}"
@@ -57,13 +57,6 @@ def rows_of(session: Session, found: Common, *, unfolded: bool = False) -> list[
         if unfolded:
             out += [_row(session, found, group) for group in passed_alike(found.ruled_out)]
     return out
-
-
-def _nothing(found: Common, side: str) -> str:
-    missing = found.missing[side]
-    if missing:
-        return f"{', '.join(missing)}: not connected there in this mode"
-    return "nothing that all of them pass"
 
 
 def _row(session: Session, found: Common, group: tuple[CommonJoint, ...]) -> Row:

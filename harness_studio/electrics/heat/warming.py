@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from harness_studio.network.network import Network
+from harness_studio.network.network import Conductors, Network
 
 from . import transient
 from .wire import steady_temperature_c
@@ -40,19 +40,25 @@ def warmed(network: Network, amperes: Floats) -> tuple[Floats, Floats]:
         wires.limit_c,
     )
     if network.mode.engine == "cranking":
-        temperature = transient.after_c(
-            CRANK_S,
-            carried,
-            temperature,
-            wires.ohm_per_m_20c,
-            wires.alpha_per_k,
-            wires.conductor_mm,
-            wires.outer_mm,
-            wires.ambient_c,
-            wires.heat_j_per_k_m,
-        )
+        temperature = after_c(CRANK_S, carried, temperature, wires)
     ohm[wires.branch] *= 1.0 + wires.alpha_per_k * (temperature - 20.0)
     if len(network.fuses.branch):
         load = np.minimum(np.abs(amperes[network.fuses.branch]) / network.fuses.rated_a, 1.5)
         ohm[network.fuses.branch] *= 1.0 + (network.fuses.hot_ratio - 1.0) * load * load
     return temperature, ohm
+
+
+def after_c(seconds: float, amperes: Floats, steady_c: Floats, wires: Conductors) -> Floats:
+    """Return the temperatures of wires after a time at a current, from that of the air; see `transient.after_c`."""
+    found: Floats = transient.after_c(
+        seconds,
+        amperes,
+        steady_c,
+        wires.ohm_per_m_20c,
+        wires.alpha_per_k,
+        wires.conductor_mm,
+        wires.outer_mm,
+        wires.ambient_c,
+        wires.heat_j_per_k_m,
+    )
+    return found
