@@ -162,15 +162,6 @@ def columns(state: State, sites: Sites, which: Ints) -> Floats:
     return found
 
 
-def seen_from(state: State, sites: Sites, reach: Floats) -> Floats:
-    """Return what one ampere along each site does to probes whose rows of J⁻¹ are `reach`: (probes, sites)."""
-    import numpy as np
-
-    at = state.unknown[sites.rows]
-    found: Floats = np.einsum("psk,sk->ps", reach[:, at], sites.weights)
-    return found
-
-
 def own_ohm(state: State, sites: Sites) -> Floats:
     """Return wᵀJ⁻¹w, what each site sees of the network, (sites,)."""
     import numpy as np

@@ -15,7 +15,7 @@ from .access import permitted
 from .groups import Group, suspect_groups
 from .predict import Solved
 from .spread import Uncertain, at_their_mean, uncertain
-from .state import SOURCE, State, state_of, with_sources, without_sources
+from .state import State, state_of, with_sources, without_sources
 
 if TYPE_CHECKING:
     import numpy as np
@@ -152,8 +152,3 @@ def metal_near(harness: Harness, network: Network) -> str | None:
         counts[body] = counts.get(body, 0) + 1
     body = max(network.body_centres, key=lambda b: (counts.get(b, 0), b))
     return network.points[network.body_centres[body]]
-
-
-def source_of(group: Group) -> str:
-    """Return the element of a weak source."""
-    return group.joint.removesuffix(":inside") if group.fault == SOURCE else group.joint

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 
@@ -71,13 +71,6 @@ def sizes_for(wire: Wire) -> tuple[Size, ...]:
     if wire.area_mm2 is None and wire.awg is not None:
         return tuple(Size(sizes.area_from_awg_mm2(awg), awg) for awg in AWG_SIZES)
     return tuple(Size(area) for area in sizes.standard_sizes_mm2())
-
-
-def smallest_for_drop(
-    amperes: float, length_m: float, allowed_v: float, ohm_per_m: Sequence[tuple[str, float]]
-) -> str | None:
-    """Return the first size, of (name, ohms per metre) from thin to thick, that loses no more than is allowed."""
-    return next((name for name, ohm in ohm_per_m if amperes * ohm * length_m <= allowed_v), None)
 
 
 def size_of(wire: Wire) -> Size | None:

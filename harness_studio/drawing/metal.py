@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from harness_studio.base.geometry import Box
 
-from .glyph import HEAVY, LINE, THIN
+from .glyph import LINE, THIN
 from .strokes import Stroke, Strokes, circle, ellipse, gather, lines, slab
 
 SPLICE_RADIUS_MM = 1.7
@@ -70,8 +70,3 @@ def body_bar(box: Box) -> Strokes:
 def splice(box: Box) -> Strokes:
     """Return the dot of a splice."""
     return gather(Stroke(circle(box.centre.x_mm, box.centre.y_mm, SPLICE_RADIUS_MM), None, 0, "ink"))
-
-
-def stud_line(x1: float, y1: float, x2: float, y2: float) -> Stroke:
-    """Return the way from a ground or a case to its body where they stand apart."""
-    return Stroke(lines((x1, y1, x2, y2)), "stud", HEAVY * 1.6)

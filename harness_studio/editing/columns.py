@@ -11,7 +11,7 @@ from harness_studio.base.ids import split_point
 from harness_studio.model.forms import Choice, Maybe, Number, Text
 from harness_studio.model.harness import SECTIONS, Harness
 
-from .fields import Field, Path, class_fields, unit_of, value_at
+from .fields import Field, class_fields, unit_of, value_at
 from .quantities import area_of, show_number
 from .typed import SizeForm, show
 
@@ -150,8 +150,3 @@ def columns_of(section: str) -> tuple[Column, ...]:
     for at, column in _DERIVED.get(section, ()):
         columns.insert(at, column)
     return tuple(columns)
-
-
-def path_of(column: Column) -> Path:
-    """Return where a column's values stand; empty for what is derived."""
-    return column.field.path if column.field else ()

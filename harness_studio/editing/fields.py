@@ -18,7 +18,6 @@ from harness_studio.model.forms import (
     Record,
     Special,
     TableOf,
-    Text,
     keys_of,
     per_class,
     unit_in,
@@ -270,9 +269,3 @@ def is_number(form: AnyForm) -> bool:
     """Tell whether a field holds one number."""
     inner = form.form if isinstance(form, Maybe) else form
     return isinstance(inner, Number)
-
-
-def is_text(form: AnyForm, marker: str = "") -> bool:
-    """Tell whether a field holds a text of a kind."""
-    inner = form.form if isinstance(form, Maybe) else form
-    return inner == Text(marker)

@@ -232,23 +232,3 @@ def load_parts(network: Network, ids: Collection[str]) -> tuple[str, ...]:
     """Return the parts among ids that take current, in the network's order: what can be asked for common joints."""
     found = (e.part for e in network.elements if e.part in ids and e.kind not in SOURCE_KINDS)
     return tuple(dict.fromkeys(found))
-
-
-def grounds_of(
-    network: Network, solution: Solution, load: str, metal: Metal | None = None
-) -> dict[str, float]:
-    """Return the ground points through which a load returns, with its share, the greatest first.
-
-    Only the joint between stud and body counts; a case bolted to metal counts as its mount.
-    """
-    metal = metal or metal_of(network, solution.ohm)
-    flows = _flows(network, solution, metal, _element(network, load), "return")
-    if flows is None:
-        return {}
-    branches = network.branches
-    found = {
-        branches.address[number]: float(flows[at])
-        for at, number in enumerate(metal.number.tolist())
-        if branches.kind[number] in ("stud", "mount") and flows[at] > 1e-6
-    }
-    return dict(sorted(found.items(), key=lambda item: -item[1]))

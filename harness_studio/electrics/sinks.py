@@ -10,13 +10,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-import numpy as np
-
 from harness_studio.network.network import Network
 
 from .rated import SOURCE_KINDS
 from .returns import Metal
-from .solution import ElementCurrents, Solution
+from .solution import Solution
 
 POSTS = {"battery": ("30", "31"), "alternator": ("B+", "B-"), "dynamo": ("B+", "B-")}
 """Positive and negative terminal of each kind of source (DIN 72552)."""
@@ -118,17 +116,3 @@ def _takers(solution: Solution, metal: Metal) -> dict[int, int]:
             if amperes > 0.0 and amperes > best.get(label[index], (0.0, -1))[0]:
                 best[label[index]] = (amperes, index)
     return {here: index for here, (_, index) in best.items()}
-
-
-def injections(metal: Metal, element: ElementCurrents, label: int) -> list[tuple[int, int, float]]:
-    """Return (point, node, amperes from the element into the metal) for its terminals in a component."""
-    return [
-        (index, int(metal.node[index]), -amperes)
-        for index, amperes in zip(element.points, element.amperes, strict=True)
-        if int(metal.label[metal.node[index]]) == label
-    ]
-
-
-def labels_at(metal: Metal, nodes: list[int]) -> list[int]:
-    """Return the component labels of nodes, each once, in order."""
-    return list(dict.fromkeys(np.asarray(metal.label)[nodes].tolist()))

@@ -21,7 +21,7 @@ from .drafts import (
     spread,
     title_lines,
 )
-from .lettering import LABEL_MM, width_mm
+from .lettering import LABEL_MM
 from .part_shapes import Shape, shape_of, sides_of
 from .symbols import Anchor, Side, Text
 
@@ -173,8 +173,3 @@ def _name_inside(
                 draft.texts.append(
                     Text(name, Point(outline.right_mm - _NAME_IN_MM, y), LABEL_MM, "end", "inside")
                 )
-
-
-def name_width_mm(names: Sequence[str]) -> float:
-    """Return the width of the widest terminal name inside an outline."""
-    return max((width_mm(n, LABEL_MM) for n in names), default=0.0)

@@ -111,13 +111,6 @@ def next_rating(style: str, amperes: float) -> Figure | NotJudged:
     return Figure(fitting[0], "A", "table", f"ratings of style {style}", mark.source, mark.sureness)
 
 
-def continuous_share() -> Figure:
-    """Return the share of its rating that a fuse may carry continuously."""
-    row = tables.load("fuse_bands.yaml")["continuous_load"]
-    mark = provenance.of(row)
-    return Figure(float(row["share"]), "", "trade rule", "continuous load", mark.source, mark.sureness)
-
-
 def holds(style: str, rated_a: float, amperes: float, seconds: float) -> bool | NotJudged:
     """Tell whether a fuse is sure to hold a surge: it lasts no longer than the shortest time of the band.
 

@@ -156,8 +156,3 @@ def _gauge_number(awg: str) -> int:
 def standard_sizes_mm2() -> tuple[float, ...]:
     """Return the usual sizes of road vehicle cable in mm², smallest first (those of the ISO 6722 table)."""
     return tuple(sorted(area_mm2 for area_mm2, _ in _rows("iso_6722", "copper")))
-
-
-def awg_sizes() -> tuple[str, ...]:
-    """Return the usual gauge numbers, thickest first."""
-    return tuple(tables.load("wire_sizes.yaml")["awg"]["sizes"])

@@ -17,7 +17,7 @@ LINK = re.compile(r"(!?)\[[^\]]*\]\(([^)\s]+)\)")
 
 
 def reader_of(window: Window) -> Reader:
-    found = window.guide.reader
+    found = window.findChild(Reader)
     assert found is not None
     return found
 

@@ -10,6 +10,7 @@ from PySide6.QtGui import QImage
 from PySide6.QtPrintSupport import QPrinter
 from pytestqt.qtbot import QtBot
 
+from harness_studio.desktop.printing import room
 from harness_studio.desktop.printing.page import SheetsPage
 from harness_studio.desktop.printing.preview import Preview
 from harness_studio.desktop.window import Window
@@ -21,7 +22,7 @@ LONG_MS = 20_000
 @pytest.fixture
 def page(pickup: Window, qtbot: QtBot) -> SheetsPage:
     qtbot.keyClick(pickup, Qt.Key.Key_P, Qt.KeyboardModifier.ControlModifier)
-    found = pickup.sheets.page
+    found = pickup.findChild(SheetsPage)
     assert found.isVisible()
     return found
 
@@ -97,7 +98,7 @@ def test_the_preview_shows_what_the_file_holds_and_jumps(
     tick(page, "grounds", "wires")
     press(qtbot, page, "preview")
     ready(qtbot, page)
-    preview = pickup.sheets.preview
+    preview = pickup.findChild(Preview)
     assert isinstance(preview, Preview)
     assert preview.isVisible()
     assert preview.pages.leaves[0].sheet == "Ground list"
@@ -130,14 +131,16 @@ def test_stop_leaves_the_file_as_it_was(
     assert answers.save.read_bytes() == b"what was there"
 
 
-def test_a_printer_gets_every_page(qtbot: QtBot, pickup: Window, page: SheetsPage, tmp_path: Path) -> None:
+def test_a_printer_gets_every_page(
+    qtbot: QtBot, page: SheetsPage, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     def into_a_file(_: object) -> QPrinter:
         printer = QPrinter(QPrinter.PrinterMode.HighResolution)
         printer.setOutputFormat(QPrinter.OutputFormat.PdfFormat)
         printer.setOutputFileName(str(tmp_path / "printed.pdf"))
         return printer
 
-    pickup.sheets.choose_printer = into_a_file
+    monkeypatch.setattr(room, "by_dialog", into_a_file)
     tick(page, "grounds", "poster")
     press(qtbot, page, "printer")
     ready(qtbot, page)
@@ -164,7 +167,7 @@ def test_own_measures_of_labels(qtbot: QtBot, pickup: Window, page: SheetsPage) 
     page.grid.setEditText("Letter, 2 x 5, 100 x 50 mm, from 4 x 10, every 104 x 52")
     press(qtbot, page, "preview")
     ready(qtbot, page)
-    leaves = pickup.sheets.preview.pages.leaves
+    leaves = pickup.findChild(Preview).pages.leaves
     assert leaves[0].paper.name == "Letter"
     ends = 2 * len(pickup.session.harness.wires)
     assert len(leaves) == -(-ends // 10)

@@ -67,13 +67,6 @@ def test_hot_wire_example() -> None:
     assert len(ours.steps) == 3
 
 
-def test_conductor_temperature_estimate() -> None:
-    # 11-66d and 11-68f: 50 °C air, 200 °C wire, 20 A of 26 A: 182 °C (result and expression from memory).
-    found = ampacity.estimated_conductor_c(50, 200, 20, 26)
-    assert found.value == pytest.approx(182, abs=0.5)
-    assert found.sureness == "memory"
-
-
 def test_first_harness_example() -> None:
     # 11-69, from memory: 10 × AWG 20 and 25 × AWG 22, 200 °C, 60 °C air, 60,000 ft, 7 of 35 in use:
     # 21.5 and 16.2 A × 0.52 → 11.2 and 8.4 → × 0.79 → 8.8 and 6.6 A; all of them 50.6 A.

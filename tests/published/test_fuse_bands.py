@@ -77,14 +77,3 @@ def test_breaking_capacity() -> None:
     found = fuse_bands.breaking_a("blade_medium")
     assert isinstance(found, Figure)
     assert (found.value, found.sureness) == (1000, "seen1")
-
-
-def test_next_rating_of_the_600_watt_example() -> None:
-    needed_a = 600 / 12 / fuse_bands.continuous_share().value
-    assert needed_a == pytest.approx(62.5)
-    found = fuse_bands.next_rating("blade_high_current", needed_a)
-    assert isinstance(found, Figure)
-    assert found.value == 70
-    above = fuse_bands.next_rating("blade_high_current", 70.1)
-    assert isinstance(above, Figure)
-    assert above.value == 80

@@ -10,9 +10,12 @@ answer computed.
 import pytest
 
 from harness_studio.checks.limits import limit_set
-from harness_studio.checks.sizing import AWG_SIZES, smallest_for_drop
+from harness_studio.checks.scope import scope_of
+from harness_studio.checks.sizing import AWG_SIZES, Size, Trial
+from harness_studio.model.values import Limits, Override
 from harness_studio.standards import fuse_bands, wires
 from harness_studio.standards.figures import Figure
+from tests.support.sketch import Sketch
 
 FOOT_M = 0.3048
 AC = wires.table_rows("ac_43_13_1b")
@@ -23,6 +26,36 @@ def ac_ohm_per_m(awg: str) -> float:
 
 
 AC_LADDER = [(awg, ac_ohm_per_m(awg)) for awg in AWG_SIZES]
+
+
+def smallest_for_drop(
+    amperes: float, length_m: float, allowed_v: float, ladder: list[tuple[str, float]]
+) -> str | None:
+    """Return the first of (size, ohms per metre), from thin to thick, that loses no more than is allowed."""
+    return next((size for size, ohm in ladder if amperes * ohm * length_m <= allowed_v), None)
+
+
+def sizes_that_pass(amperes: float, length_m: float, allowed_v: float) -> list[str]:
+    """Return the gauges whose drop the program lets pass for such a wire in a harness, thinnest first."""
+    s = Sketch("one wire", limits=Limits(override={"wire_drop_v": Override(allowed_v, "the example's")}))
+    s.body("shell", front=0.1)
+    s.battery(rest_v=13.0, internal_mohm=1.0)
+    s.ground("GP1", "shell.front")
+    s.ground("GP2", "shell.front")
+    s.part("M1", "current_load", rated_a=amperes)
+    tried = s.wire("GB1.30", "M1.15", None, length_m * 1000.0, awg="16")
+    s.wire("M1.31", "GP1", 25.0, 200.0)
+    s.wire("GB1.31", "GP2", 25.0, 200.0)
+    harness = s.done()
+    trial = Trial(scope_of(harness), harness.wires[tried], None)
+    found = []
+    for awg in AWG_SIZES:
+        (drop,) = [
+            v for v in trial.verdicts(Size(wires.area_from_awg_mm2(awg), awg)) if v.rule == "wire_drop"
+        ]
+        found += [awg] if drop.ok else []
+    return found
+
 
 # Allowed drop, run in feet, amperes, wire, drop as printed (table 11-7).
 TABLE_11_7 = [
@@ -68,6 +101,14 @@ def test_a_bilge_pump_takes_awg_16() -> None:
     # 10 A at 12 V, feed 11 ft and return 10 ft, 10 % drop: AWG 16. By our own resistances.
     ladder = [(awg, wires.resistance_per_m_ohm(wires.area_from_awg_mm2(awg)).value) for awg in AWG_SIZES]
     assert smallest_for_drop(10, 21 * FOOT_M, 1.2, ladder) == "16"
+
+
+@pytest.mark.parametrize(("amperes", "run_ft", "allowed_v", "awg"), [(10, 21, 1.2, "16"), (20, 50, 1.0, "8")])
+def test_the_program_tries_sizes_as_the_examples_do(
+    amperes: float, run_ft: float, allowed_v: float, awg: str
+) -> None:
+    # The bilge pump and the chart's example above; the program takes the wire's own warmth into account.
+    assert sizes_that_pass(amperes, run_ft * FOOT_M, allowed_v)[0] == awg
 
 
 def test_a_bilge_pump_by_circular_mils() -> None:

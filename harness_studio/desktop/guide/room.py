@@ -45,7 +45,6 @@ class Guide:
 def open_room(window: Window) -> Room:
     """Return the room of the guide."""
     guide = Guide(window)
-    window.guide = guide  # type: ignore[attr-defined]
     return Room(
         commands=[
             Command("guide", "Guide to this page", "Help/a", guide.open, ("F1",)),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QMarginsF, QSizeF
 from PySide6.QtGui import QPageLayout, QPageSize, QPainter
@@ -17,13 +17,6 @@ if TYPE_CHECKING:
 
     from harness_studio.sheets.leaf import Leaf
     from harness_studio.sheets.paper import Paper
-
-
-class Choose(Protocol):
-    """Asks for a printer."""
-
-    def __call__(self, parent: QWidget) -> QPrinter | None:
-        """Return the printer, None if the user changed their mind."""
 
 
 def by_dialog(parent: QWidget) -> QPrinter | None:

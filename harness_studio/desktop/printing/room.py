@@ -10,7 +10,7 @@ from harness_studio.desktop.rooms import Room
 from .laying import Laying, Printed, Wanted
 from .page import SheetsPage
 from .preview import Preview
-from .printer import Choose, Printing, by_dialog
+from .printer import Printing, by_dialog
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
@@ -25,9 +25,8 @@ PDF = "Documents (*.pdf)"
 class Sheets:
     """Does what the page asks for; one thing at a time."""
 
-    def __init__(self, window: Window, choose_printer: Choose = by_dialog) -> None:
+    def __init__(self, window: Window) -> None:
         self._window = window
-        self.choose_printer = choose_printer
         self.page = SheetsPage(window)
         self.page.wanted.connect(self.do)
         self.page.stopped.connect(self.stop)
@@ -98,7 +97,7 @@ class Sheets:
 
     def _print(self, leaves: object) -> None:
         parent: QWidget = self._window
-        printer = self.choose_printer(parent)
+        printer = by_dialog(parent)
         if printer is None:
             self._finished("Nothing was printed.")
             return
@@ -117,7 +116,6 @@ class Sheets:
 def open_room(window: Window) -> Room:
     """Return the room of sheets."""
     sheets = Sheets(window)
-    window.sheets = sheets  # type: ignore[attr-defined]
     return Room(
         {PAGE: sheets.page},
         [

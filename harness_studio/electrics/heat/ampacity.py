@@ -150,23 +150,6 @@ def load_of_capacity(amperes: Sequence[float], free_air_a: Sequence[float]) -> f
     return sum(abs(a) for a in amperes) / capacity
 
 
-def estimated_conductor_c(ambient_c: float, limit_c: float, amperes: float, ampacity_a: float) -> Figure:
-    """Return the conductor temperature by the handbook's estimate: T1 + (TR - T1) sqrt(I/Imax), AC 43.13-1B 11-66d.
-
-    The circular itself calls it quite conservative; the heat balance is `wire.steady_temperature_c`.
-
-    Raises
-    ------
-    ValueError
-        If the ampacity is not above 0.
-    """
-    if not ampacity_a > 0:
-        raise ValueError("without an ampacity above 0 there is no estimate of the conductor's temperature")
-    value = ambient_c + (limit_c - ambient_c) * (abs(amperes) / ampacity_a) ** 0.5
-    source = "FAA AC 43.13-1B CHG 1, 11-66d; the expression from memory, its variables read"
-    return Figure(value, "°C", "handbook formula", "AC 43.13-1B 11-66d", source, "memory")
-
-
 def limit_of(cable: Cable) -> float | NotJudged:
     """Return what a cable's insulation bears continuously in °C, or why the cable cannot be judged."""
     if not cable.area_mm2 > 0:

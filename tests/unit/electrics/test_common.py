@@ -7,7 +7,7 @@ import itertools
 import pytest
 
 from harness_studio.base.errors import AddressError
-from harness_studio.electrics.common import common_joints, grounds_of
+from harness_studio.electrics.common import common_joints
 from harness_studio.electrics.shares import shares
 from harness_studio.electrics.solve import solve
 from harness_studio.electrics.staircase import staircase, volts_along
@@ -41,13 +41,6 @@ def test_feed_joints_of_one_circuit_are_ruled_out_for_two(solved):
     assert {"GP2", "GP5"} <= common
     assert {"F4", "F5", "S1.30:54", "X7.1", "X7.2"} <= ruled_out
     assert not common & ruled_out
-
-
-def test_the_grounds_of_a_load_sum_to_all_of_it(solved):
-    network, solution = solved
-    found = grounds_of(network, solution, "M2")
-    assert set(found) == {"GP2", "GP5", "G1.B-@engine.block"}
-    assert found["GP2"] + found["GP5"] == pytest.approx(1.0, abs=1e-9)
 
 
 def test_an_unknown_load_is_told_with_the_nearest(solved):

@@ -93,7 +93,7 @@ def test_a_text_that_is_no_gauge_is_refused(awg: str) -> None:
 
 
 def test_gauge_numbers_run_from_thick_to_thin() -> None:
-    areas = [wires.area_from_awg_mm2(awg) for awg in wires.awg_sizes()]
+    areas = [wires.area_from_awg_mm2(awg) for awg in ("0000", "0", "2", "10", "16", "24", "30")]
     assert areas == sorted(areas, reverse=True)
 
 

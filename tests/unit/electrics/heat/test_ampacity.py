@@ -129,20 +129,3 @@ def test_load_of_capacity() -> None:
     assert ampacity.load_of_capacity([5.0, -5.0], [20.0, 30.0]) == pytest.approx(0.2)
     with pytest.raises(ValueError, match="no share"):
         ampacity.load_of_capacity([1.0], [0.0])
-
-
-def test_the_estimate_needs_an_ampacity() -> None:
-    assert ampacity.estimated_conductor_c(20, 105, 0, 10).value == 20
-    assert ampacity.estimated_conductor_c(20, 105, -10, 10).value == 105
-    with pytest.raises(ValueError, match="above 0"):
-        ampacity.estimated_conductor_c(20, 105, 5, 0)
-
-
-def test_the_estimate_lies_above_the_heat_balance() -> None:
-    # The circular calls it quite conservative.
-    free = ampacity.free_air(WIRE, 20.0)
-    assert isinstance(free, Figure)
-    for part in (0.3, 0.6, 0.9):
-        values = (part * free.value, WIRE.resistance.value, 0.00393, 2.2, 3.0, 20.0, 100.0)
-        balanced_c = wire.steady_temperature_c(*(np.array([v]) for v in values))[0][0]
-        assert ampacity.estimated_conductor_c(20, 100, part * free.value, free.value).value > balanced_c
