@@ -22,8 +22,9 @@ class Flow(QWidget):
     def put(self, items: Sequence[QWidget]) -> None:
         """Hold these widgets instead of those before, which are let go."""
         for old in self._items:
-            old.hide()
-            old.deleteLater()
+            if old not in items:
+                old.hide()
+                old.deleteLater()
         self._items = list(items)
         for item in self._items:
             item.setParent(self)

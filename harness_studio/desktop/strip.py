@@ -6,6 +6,8 @@ each kind opens and shuts it, so that every position is one or two presses away 
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
@@ -32,6 +34,8 @@ BACK = "as the mode has it"
 SECTIONS = {"mode": "Modes", "engine": "Engine", "switch": "Switches", "load": "Loads", "sender": "Senders"}
 FEW_PX, MOST_PX = 112, 252
 """All kinds stand open if they fit into the first; what is opened may take the second, then it scrolls."""
+MANY = 80
+"""With more positions than these nothing but the modes is open at first, and a kind's words are made when it is."""
 
 
 class Strip(QFrame):
@@ -54,6 +58,8 @@ class Strip(QFrame):
         self._buttons: dict[tuple[str, str, str], QPushButton] = {}
         self._groups: list[QButtonGroup] = []
         self._holders: list[tuple[str, QWidget]] = []
+        self._made: dict[tuple[str, str], QWidget] = {}
+        self._at_once = True
         self._by_hand: dict[str, bool] = {}
         self._title = QLabel(self)
         self._title.setFont(fonts.font(fonts.HEAD_PX, fonts.BOLD))
@@ -96,6 +102,7 @@ class Strip(QFrame):
     def _folded(self, kind: str, on: bool) -> None:
         self._by_hand[kind] = on
         self._unfold()
+        self.mark(self._harness, self._mode, self._overrides)
 
     def show_modes(self, harness: Harness, present: str | None, overrides: Overrides | None = None) -> None:
         """Show what a harness offers; widgets are made anew only where the groups differ."""
@@ -103,6 +110,7 @@ class Strip(QFrame):
         found = groups(harness, present, overrides)
         if not self._built or _frame(found) != _frame(self._shown):
             self._by_hand = {}
+            self._shown = found
             self._rebuild(found)
             self._built = True
         self._shown = found
@@ -111,20 +119,33 @@ class Strip(QFrame):
     def _rebuild(self, found: list[Group]) -> None:
         for old in self._groups:
             old.deleteLater()
-        self._buttons, self._groups = {}, []
-        self._holders = [(group.kind, self._holder(group)) for group in found]
-        if not found:
+        self._buttons, self._groups, self._made, self._holders = {}, [], {}, []
+        self._at_once = sum(len(group.options) for group in found) <= MANY
+        if found:
+            self._make({group.kind for group in found} if self._at_once else {"mode"})
+        else:
             self._holders = [("mode", _quiet(NO_MODES))]
-        self._flow.put([holder for _, holder in self._holders])
+            self._flow.put([self._holders[0][1]])
         self._unfold()
+
+    def _make(self, kinds: Collection[str]) -> None:
+        """Make the words of kinds that have none yet."""
+        new = [g for g in self._shown if g.kind in kinds and (g.kind, g.id) not in self._made]
+        if not new:
+            return
+        self._made |= {(g.kind, g.id): self._holder(g) for g in new}
+        made = [(g.kind, self._made.get((g.kind, g.id))) for g in self._shown]
+        self._holders = [(kind, holder) for kind, holder in made if holder is not None]
+        self._flow.put([holder for _, holder in self._holders])
 
     def _unfold(self) -> None:
         """Show the kinds that are open: all where they fit, else modes and engine, and what was opened by hand."""
         width = max(200, self.width() - 30)
-        kinds = {kind for kind, _ in self._holders}
-        fits = self._flow.height_of([h for _, h in self._holders], width) <= FEW_PX
+        kinds = {group.kind for group in self._shown} or {"mode"}
+        fits = self._at_once and self._flow.height_of([h for _, h in self._holders], width) <= FEW_PX
         by_itself = kinds if fits else {"mode"}
         open_kinds = {k for k in kinds if self._by_hand.get(k, k in by_itself)}
+        self._make(open_kinds)
         for kind, fold in self.folds.items():
             fold.setVisible(kind in kinds and not (fits and not self._by_hand))
             fold.setChecked(kind in open_kinds)
