@@ -15,7 +15,7 @@ from .catalogue import chosen
 from .job import Job, ends_by_point, solved_in
 from .label_grids import grid_named
 from .leaf import Leaf
-from .lettering import plain
+from .lettering import missing, plain
 from .paper import Paper
 
 
@@ -62,6 +62,15 @@ def leaves_of(job: Job, names: Sequence[str] = (), progress: write.Progress | No
     for number, leaf in enumerate(leaves, 1):
         frame.dress(leaf, job, number, len(leaves))
     return leaves
+
+
+def letters_missing(leaves: Sequence[Leaf]) -> str:
+    """Return in one line which letters of the pages no font here has; '' for none."""
+    letters = missing(t.text for leaf in leaves for t in (*leaf.texts, *leaf.upwards))
+    if not letters:
+        return ""
+    shown = " ".join(letters[:12]) + (f" and {len(letters) - 12} more" if len(letters) > 12 else "")
+    return f"no font on this machine has {shown}: they are printed as boxes; install a font that has them"
 
 
 def _cover(job: Job, made: Sequence[tuple[str, list[Leaf]]]) -> list[Leaf]:

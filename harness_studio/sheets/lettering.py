@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import unicodedata
+from collections.abc import Iterable
 from functools import lru_cache
 
-from PySide6.QtGui import QFont, QFontMetricsF
+from PySide6.QtGui import QFont, QFontMetricsF, QRawFont, QTextLayout
 
 from harness_studio.drawing import fonts
 
@@ -51,6 +52,22 @@ def plain(text: str) -> str:
     """Return a text as one line that can be printed: no line breaks, no control or surrogate characters."""
     kept = "".join(" " if c.isspace() else c for c in text)
     return " ".join("".join(c for c in kept if unicodedata.category(c) not in ("Cc", "Cs")).split())
+
+
+def missing(texts: Iterable[str]) -> str:
+    """Return the letters of texts that no font here has, its own or the system's: they print as boxes."""
+    own = QRawFont.fromFont(font(_EM, fonts.REGULAR))
+    doubtful = {c for text in texts for c in text if ord(c) > 126 and not own.supportsCharacter(ord(c))}
+    return "".join(sorted(c for c in doubtful if unicodedata.category(c)[0] not in "CZM" and _boxed(c)))
+
+
+def _boxed(letter: str) -> bool:
+    layout = QTextLayout(letter, font(_EM, fonts.REGULAR))
+    layout.beginLayout()
+    layout.createLine()
+    layout.endLayout()
+    glyphs = [index for run in layout.glyphRuns() for index in run.glyphIndexes()]
+    return not any(glyphs)
 
 
 def shrunk(text: str, size_mm: float, room_mm: float, weight: int = fonts.REGULAR) -> tuple[str, float]:

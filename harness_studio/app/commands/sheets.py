@@ -7,7 +7,7 @@ import os
 from pathlib import Path
 
 from harness_studio.app import screen, solving
-from harness_studio.app.output import say, say_json
+from harness_studio.app.output import complain, say, say_json
 from harness_studio.base.errors import HarnessError
 
 NAME = "sheets"
@@ -77,6 +77,8 @@ def run(arguments: argparse.Namespace) -> int:
     job = binding.job_of(harness, size, arguments.mode, folder=folder, label_grid=arguments.labels)
     leaves = binding.leaves_of(job, arguments.sheet)
     _write(arguments.output, binding.written(job, leaves))
+    if lacking := binding.letters_missing(leaves):
+        complain(lacking)
     printed = list(dict.fromkeys(leaf.sheet for leaf in leaves))
     if arguments.json:
         say_json({"file": str(arguments.output), "pages": len(leaves), "sheets": printed})

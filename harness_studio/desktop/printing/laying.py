@@ -34,11 +34,15 @@ class Wanted:
 
 @dataclass(frozen=True, slots=True)
 class Printed:
-    """Pages that were laid out, or why there are none; `stopped` when it was no longer wanted."""
+    """Pages that were laid out, or why there are none; `stopped` when it was no longer wanted.
+
+    `lacking` says which letters no font has.
+    """
 
     wanted: Wanted
     leaves: Sequence[Leaf] = ()
     problem: str = ""
+    lacking: str = ""
     stopped: bool = False
 
 
@@ -105,4 +109,4 @@ class Laying:
                 replace_file(wanted.file, content)
         except Stopped:
             return Printed(wanted, stopped=True)
-        return Printed(wanted, leaves)
+        return Printed(wanted, leaves, lacking=binding.letters_missing(leaves))

@@ -34,6 +34,7 @@ class Sheets:
         self.preview: Preview | None = None
         self._printing: Printing | None = None
         self._then = "preview"
+        self._lacking = ""
 
     def open(self) -> None:
         """Open the page."""
@@ -77,6 +78,7 @@ class Sheets:
             self._printing.stop()
 
     def _laid(self, printed: Printed) -> None:
+        self._lacking = printed.lacking
         if printed.problem or printed.stopped:
             self._finished("Stopped; nothing was printed." if printed.stopped else printed.problem)
         elif printed.wanted.file is not None:
@@ -110,7 +112,7 @@ class Sheets:
     def _finished(self, said: str) -> None:
         self._printing = None
         self.page.show_progress("", 0, 0)
-        self.page.say(said)
+        self.page.say(f"{said} Mind: {self._lacking}." if self._lacking else said)
 
 
 def open_room(window: Window) -> Room:
