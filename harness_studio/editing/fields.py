@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, fields, replace
 from typing import Any
 
+from harness_studio.checks.limits import SETS, limit_set
 from harness_studio.model.entities import Wire
 from harness_studio.model.forms import (
     Choice,
@@ -131,6 +132,9 @@ def _field(cls: type[Any], key: Key, held: Any, path: Path, group: str) -> Itera
 
 
 def _entry_title(key: str, name: object) -> str:
+    if key == "override":
+        known = limit_set(SETS[0]).limits.get(str(name))
+        return f"own limit: {known.what}" if known is not None else f"own limit {name}"
     one = {"cavities": "cavity"}.get(key, key.removesuffix("s"))
     return f"{one} {name}".replace("_", " ")
 
