@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from harness_studio.diagram.search import pages_with
+from harness_studio.diagram.search import pages_with_each
 from harness_studio.diagram.words import signed, volts
 
 if TYPE_CHECKING:
@@ -87,14 +87,14 @@ def other_grounds(session: Session, found: Shares) -> Mapping[str, str]:
     if network is None or solution is None:
         return {}
     harness = session.harness
-    here = set(pages_with(harness, found.joint.partition("/")[0]))
+    own = found.joint.partition("/")[0]
     also = also_by(harness, network, solution, found)
-    said = {g: _with_page(harness, g, here) for g in {g for grounds in also.values() for g in grounds}}
+    pages = pages_with_each(harness, {own, *(g for grounds in also.values() for g in grounds)})
+    said = {g: _with_page(harness, g, pages[g], set(pages[own])) for g in pages}
     return {point: ", ".join(said[g] for g in grounds) for point, grounds in also.items() if grounds}
 
 
-def _with_page(harness: Harness, ground: str, here: set[str]) -> str:
-    pages = pages_with(harness, ground)
+def _with_page(harness: Harness, ground: str, pages: list[str], here: set[str]) -> str:
     if not pages or not here or here & set(pages):
         return ground
     return f"{ground}, page {harness.pages[pages[0]].title or pages[0]}"

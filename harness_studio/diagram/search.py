@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from harness_studio.drawing import looks
@@ -79,6 +79,15 @@ def _joined(*texts: str | None) -> str:
 
 def pages_with(harness: Harness, thing: str) -> list[str]:
     """Return the pages that a thing stands on; a wire stands where a thing at one of its ends does."""
-    wire = harness.wires.get(thing)
-    owners = {thing} if wire is None else {owner(e.point) for e in wire.ends if e.point is not None}
-    return [page.id for page in harness.pages.values() if owners & homes(harness, page).keys()]
+    return pages_with_each(harness, (thing,))[thing]
+
+
+def pages_with_each(harness: Harness, things: Iterable[str]) -> dict[str, list[str]]:
+    """Return the pages that each of several things stands on; each page is looked through once."""
+    standing = {page.id: homes(harness, page).keys() for page in harness.pages.values()}
+    found = {}
+    for thing in things:
+        wire = harness.wires.get(thing)
+        owners = {thing} if wire is None else {owner(e.point) for e in wire.ends if e.point is not None}
+        found[thing] = [page for page, there in standing.items() if owners & there]
+    return found
