@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from .scene import Scene
 
 WIDEST_PX, PAD_PX, DOT_PX = 190.0, 6.0, 3.0
-LEAST_ZOOM = 0.35
+LEAST_ZOOM = 0.62
 """Below this only a dot says that there is a note."""
 
 

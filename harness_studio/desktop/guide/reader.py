@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, QUrl
-from PySide6.QtGui import QDesktopServices, QImage, QKeyEvent, QResizeEvent, QTextCursor
+from PySide6.QtGui import QDesktopServices, QImage, QKeyEvent, QResizeEvent, QTextBlockFormat, QTextCursor
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QLineEdit,
@@ -22,6 +22,7 @@ from . import chapters
 
 CHAPTER, HEADING = Qt.ItemDataRole.UserRole + 10, Qt.ItemDataRole.UserRole + 11
 _SIDE_PX, _MARGIN_PX = 290, 28
+LINE_HEIGHT = QTextBlockFormat.LineHeightTypes.ProportionalHeight.value
 
 
 class Text(QTextBrowser):
@@ -33,7 +34,7 @@ class Text(QTextBrowser):
             return None
         name = url.path() if isinstance(url, QUrl) else url
         image = QImage(str(resources.path("guide") / name))
-        room = round((self.viewport().width() - 2 * _MARGIN_PX) * self.devicePixelRatioF())
+        room = round((self.viewport().width() - 2 * _MARGIN_PX - 4) * self.devicePixelRatioF())
         if image.width() > room > 0:
             image = image.scaledToWidth(room, Qt.TransformationMode.SmoothTransformation)
         image.setDevicePixelRatio(self.devicePixelRatioF())
@@ -82,6 +83,7 @@ class Reader(QWidget):
         if chapter != self.chapter:
             self.chapter = chapter
             self.text.setMarkdown(chapters.markdown(chapter))
+            self._space_out()
         self.setWindowTitle(f"Guide · {chapters.title(chapter)}")
         self.text.moveCursor(QTextCursor.MoveOperation.Start)
         self.text.verticalScrollBar().setValue(0)
@@ -95,6 +97,19 @@ class Reader(QWidget):
             block = block.next()
         if not self.field.text():
             self._mark(chapter)
+
+    def _space_out(self) -> None:
+        """Put room below paragraphs and above headings: what Markdown becomes here has none."""
+        block = self.text.document().begin()
+        while block.isValid():
+            shape = block.blockFormat()
+            level = shape.headingLevel()
+            if not block.textList() and not QTextCursor(block).currentTable():
+                shape.setTopMargin({0: 0.0, 1: 0.0}.get(level, 16.0))
+                shape.setBottomMargin(6.0 if level else 9.0)
+                shape.setLineHeight(118.0, LINE_HEIGHT)
+                QTextCursor(block).setBlockFormat(shape)
+            block = block.next()
 
     def _mark(self, chapter: str) -> None:
         self.list.blockSignals(True)
