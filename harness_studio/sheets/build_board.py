@@ -15,7 +15,7 @@ from harness_studio.drawing.strokes import Stroke, Strokes, Text, circle, gather
 from harness_studio.placing.faces import face_shape, natural
 
 from .build_board_plan import Plan, Stretch, plan
-from .diagram_art import legible, text_box
+from .diagram_art import cleared, legible, text_box
 from .diagram_page import best_way_up
 from .face_art import face_art
 from .flow import Flow
@@ -62,7 +62,7 @@ def one_sheet(job: Job) -> list[Leaf]:
     kept, leaders, lost = spread(
         moved, marks, Box(body.left_mm, body.top_mm, body.width_mm, body.height_mm - 4.0)
     )
-    leaf.add(*leaders)
+    leaf.add(*leaders, *map(cleared, kept))  # a leader goes behind the texts on its way
     leaf.texts += kept
     said = f"scale 1:{scale:g}; every run straight and in its true length, branch angles free"
     if lost:

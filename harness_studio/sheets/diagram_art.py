@@ -171,6 +171,15 @@ def text_box(text: Text, *, upwards: bool = False) -> Box:
     return Box(text.x_mm - back, text.y_mm - high / 2, wide, high)
 
 
+def cleared(text: Text, *, upwards: bool = False) -> Stroke:
+    """Return what clears the paper behind a text: the height of its capitals, and a little to either side."""
+    box, lower = text_box(text, upwards=upwards), text.size_mm * 0.12
+    dx, dy = (lower, -0.3) if upwards else (-0.3, lower)
+    path = QPainterPath()
+    path.addRect(box.left_mm + dx, box.top_mm + dy, box.width_mm - 2 * dx, box.height_mm - 2 * dy)
+    return Stroke(path, None, 0.0, "paper")
+
+
 def legible(texts: Sequence[Text], upwards: Sequence[Text], by: float) -> tuple[list[Text], list[Text], int]:
     """Return the texts that can be read in a drawing that is scaled, each on a free place, and how many are left out.
 

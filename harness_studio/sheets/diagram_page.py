@@ -6,13 +6,11 @@ import math
 from collections.abc import Iterable
 from dataclasses import replace
 
-from PySide6.QtGui import QPainterPath
-
 from harness_studio.base.geometry import Box
 from harness_studio.drawing.fonts import REGULAR
-from harness_studio.drawing.strokes import Stroke, Text
+from harness_studio.drawing.strokes import Text
 
-from .diagram_art import LABEL_RANK, Drawing, drawings, legible, text_box
+from .diagram_art import LABEL_RANK, Drawing, cleared, drawings, legible
 from .face_art import scaled
 from .job import Job
 from .leaf import Leaf, Window
@@ -65,16 +63,7 @@ def put(leaf: Leaf, level: Iterable[Text], upwards: Iterable[Text], dx: float, d
             made = replace(text, x_mm=text.x_mm + dx, y_mm=text.y_mm + dy)
             out.append(made)
             if text.rank == LABEL_RANK:
-                leaf.add(Stroke(_behind(made, upright), None, 0.0, "paper"))
-
-
-def _behind(text: Text, upright: bool) -> QPainterPath:
-    """Return what is cleared behind a text: the height of its capitals, and a little to either side."""
-    box, lower = text_box(text, upwards=upright), text.size_mm * 0.12
-    dx, dy = (lower, -0.3) if upright else (-0.3, lower)
-    path = QPainterPath()
-    path.addRect(box.left_mm + dx, box.top_mm + dy, box.width_mm - 2 * dx, box.height_mm - 2 * dy)
-    return path
+                leaf.add(cleared(made, upwards=upright))
 
 
 def poster(job: Job) -> list[Leaf]:

@@ -25,7 +25,7 @@ SHOWN = 3
 
 def put_ready_made(flow: Flow, job: Job) -> None:
     """Add the tests that every vehicle gets: cranking, charging, key-off drain."""
-    flow.heading("Ready-made tests")
+    flow.heading("Ready-made tests", keep_mm=45.0)
     columns = [
         Column("Reading", grows=3), Column("+ tip", grows=0), Column("− tip", grows=0),
         Column("Expected", "right", grows=0), Column("Limit, rule", grows=1), Column("Reading", room_mm=18.0, grows=0),
