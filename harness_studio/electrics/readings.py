@@ -108,14 +108,14 @@ def _words(element: Element, values: Values, solution: Solution, across: Across)
         return "stands" if value < 0.5 else f"{value:.0f} % speed"
     if values.what == "volts":
         state = f", {solution.states[element.address]}" if element.kind == "relay" else ""
-        return f"{value:.2f} V{state}"
+        return f"{value:z.2f} V{state}"
     if element.kind == "control_unit":
         return _sensor_words(element, value, values.unit, across)
     if values.what == "needle":
         if math.isnan(value):
             return "no supply, needle anywhere"
         return scales.mark_words(element.ratings.scale.marks, value)
-    return f"sees {value:.1f} Ω" if values.unit == "Ω" else f"{value:.2f} {values.unit}"
+    return f"sees {value:.1f} Ω" if values.unit == "Ω" else f"{value:z.2f} {values.unit}"
 
 
 def _sensor_words(element: Element, value: float, unit: str, across: Across) -> str:
@@ -124,8 +124,8 @@ def _sensor_words(element: Element, value: float, unit: str, across: Across) -> 
     seen = sensor_volts(element, across)
     volts = float(seen[0][0]) if seen else math.nan
     if math.isnan(value):
-        return f"{volts:.3f} V, out of range"
-    return f"{value:.1f} {unit} ({volts:.3f} V)"
+        return f"{volts:z.3f} V, out of range"
+    return f"{value:.1f} {unit} ({volts:z.3f} V)"
 
 
 def _passed_words(harness: Harness, values: Values, value: float, solution: Solution) -> str:
@@ -133,9 +133,9 @@ def _passed_words(harness: Harness, values: Values, value: float, solution: Solu
         dark = abs(solution.joint(values.id).amperes) < scales.NO_CURRENT_A
         return f"{value:.0f} flashes a minute" if value else ("dark" if dark else "stays lit")
     if values.what == "measured":
-        return f"{value:.2f} A"
+        return f"{value:z.2f} A"
     marks = harness.parts[values.id].ratings.scale.marks
-    return f"{solution.joint(values.id).amperes:.1f} A, {scales.mark_words(marks, value)}"
+    return f"{solution.joint(values.id).amperes:z.1f} A, {scales.mark_words(marks, value)}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -135,6 +135,7 @@ def _readings(done: solving.Solved) -> dict[str, dict[str, Any]]:
             "clean": before.value if before else None,
             "unit": reading.unit,
             "words": reading.words,
+            "clean_words": before.words if before else None,
         }
     return found
 
@@ -152,7 +153,7 @@ def as_text(done: solving.Solved) -> list[str]:
         (
             key,
             row["words"],
-            "" if row["value"] == row["clean"] else f"clean {_number(row['clean'])} {row['unit']}",
+            "" if row["clean_words"] in (row["words"], None) else f"clean {row['clean_words']}",
         )
         for rows in _readings(done).values()
         for key, row in rows.items()
@@ -183,10 +184,6 @@ def as_text(done: solving.Solved) -> list[str]:
     if solution.unsolved:
         text += ["", "no answer", *(f"  {lost.what}" for lost in solution.unsolved)]
     return text
-
-
-def _number(value: float | None) -> str:
-    return "out of range" if value is None else f"{value:.3g}"
 
 
 def _parts(done: solving.Solved) -> Iterator[tuple[str, ...]]:
