@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, QObject, QPoint, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QStandardItem, QStandardItemModel
-from PySide6.QtWidgets import QFrame, QLineEdit, QListView, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QLabel, QLineEdit, QListView, QVBoxLayout, QWidget
 
 from harness_studio.drawing import fonts
 
@@ -54,10 +54,13 @@ class Finder(QFrame):
         self._list.setAccessibleName(f"{name}: results")
         self._list.setEditTriggers(QListView.EditTrigger.NoEditTriggers)
         self._list.clicked.connect(self._pick)
+        self._nothing = QLabel(self)
+        self._nothing.setContentsMargins(12, 4, 12, 6)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(1, 1, 1, 6)
         layout.setSpacing(4)
         layout.addWidget(self._line)
+        layout.addWidget(self._nothing)
         layout.addWidget(self._list)
         self.hide()
 
@@ -70,6 +73,11 @@ class Finder(QFrame):
     def rows(self) -> list[str]:
         """Ids of what is listed."""
         return [self._model.item(i).data(Qt.ItemDataRole.UserRole) for i in range(self._model.rowCount())]
+
+    @property
+    def nothing(self) -> str:
+        """What is said where nothing is found."""
+        return "" if self._nothing.isHidden() else self._nothing.text()
 
     def open(self, under: QPoint | None = None) -> None:
         """Come up, empty: at the top in the middle, or under a place of what it lies over."""
@@ -92,6 +100,8 @@ class Finder(QFrame):
             self._model.appendRow(item)
         self._list.setCurrentIndex(self._model.index(0, 0))
         self._list.setVisible(self._model.rowCount() > 0)
+        self._nothing.setText(f"Nothing fits '{text.strip()}'.")
+        self._nothing.setVisible(bool(text.strip()) and not self._model.rowCount())
         self._place()
 
     def _place(self) -> None:
@@ -99,6 +109,8 @@ class Finder(QFrame):
         heights = [self._list.sizeHintForRow(i) for i in range(min(MOST_ROWS, self._model.rowCount()))]
         self._list.setFixedHeight(sum(heights) + 4)
         height = self._line.sizeHint().height() + sum(heights) + 22
+        if not self._nothing.isHidden():
+            height += self._nothing.sizeHint().height()
         x, y = (self._over.width() - width) // 2, 14
         if self._under is not None:
             x = max(4, min(self._under.x() + 10, self._over.width() - width - 4))

@@ -50,7 +50,7 @@ def _edit(w: Window) -> list[Command]:
                 able=lambda: bool(w.session.harness.taken_ids())),
         Command("find", "Find on the harness…", "Edit/c", w.search.open, ("Ctrl+F",)),
         Command("dial", "Dial the chosen joint: how bad?", "Edit/c", w.dial, ("D",),
-                able=lambda: w.session.chosen is not None),
+                able=lambda: w.session.chosen is not None or bool(w.session.selection)),
         Command("meter", "Meter: put two tips on", "Edit/c", w.measure, ("M",)),
         Command("clear", "Let go of joint and selection", "Edit/c", w.clear, ("Ctrl+.",),
                 able=lambda: bool(w.session.selection) or w.session.chosen is not None),

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QMainWindow, QSplitter, QStackedWidget
 
 from harness_studio.base.errors import EditError
 from harness_studio.diagram.camera import STEP
+from harness_studio.diagram.keys import to_dial
 from harness_studio.diagram.overlays import Kind
 from harness_studio.diagram.scene import Hit
 from harness_studio.diagram.search import Index
@@ -292,10 +293,8 @@ class Window(QMainWindow):
         self.session.select(())
 
     def dial(self) -> None:
-        """Give the keys to the dial beside the chosen joint."""
-        if self.diagram.dial.isVisible():
-            self.diagram.dial.setFocus(Qt.FocusReason.ShortcutFocusReason)
-        else:
+        """Give the keys to the dial beside the chosen joint, or the selected one."""
+        if not to_dial(self.diagram):
             self.tell("There is no dial: the chosen thing is no single joint, or it is out of view.")
 
     def toggle_drawer(self) -> None:

@@ -8,6 +8,7 @@ from harness_studio.base.geometry import Box, Point
 from harness_studio.drawing.pixels import NATURAL_PX_PER_MM, Pixels
 
 LEAST_ZOOM, MOST_ZOOM = 0.005, 8.0
+READABLE_ZOOM, EDGE_PX = 0.7, 24.0
 STEP = 1.25
 """One step of zooming in."""
 
@@ -32,6 +33,21 @@ class Camera:
     def on(self, point: Point) -> tuple[float, float]:
         """Return the pixel of the view at a place on the page."""
         return (point.x_mm - self.left_mm) * self.px_per_mm, (point.y_mm - self.top_mm) * self.px_per_mm
+
+    def showing(self, box: Box, width_px: float, height_px: float) -> Camera:
+        """Return the camera with a box in view, near enough to read it.
+
+        What can be read where it is stays there, so that the rest of the picture does not go away.
+        """
+        left, top = self.on(Point(box.left_mm, box.top_mm))
+        right, bottom = self.on(Point(box.right_mm, box.bottom_mm))
+        within = min(left, top, width_px - right, height_px - bottom) >= EDGE_PX
+        if self.zoom >= READABLE_ZOOM and within:
+            return self
+        near = (
+            self if self.zoom >= READABLE_ZOOM else fitted(box.grown(60), width_px, height_px, most_zoom=1.2)
+        )
+        return near.centred(box.centre, width_px, height_px)
 
     def panned(self, dx: float, dy: float) -> Camera:
         """Return the camera after the page moved by some pixels."""

@@ -88,6 +88,15 @@ def choose_selected(diagram: Hand) -> None:
     )
 
 
+def to_dial(diagram: Walker) -> bool:
+    """Give the keys to the dial of the chosen joint, or of the one that is selected; return whether there is one."""
+    if diagram.session.chosen is None:
+        choose_selected(diagram)
+    if diagram.dial.isVisible():
+        diagram.dial.setFocus(Qt.FocusReason.ShortcutFocusReason)
+    return diagram.session.chosen is None or diagram.dial.isVisible()
+
+
 def _arrow(diagram: Walker, way: tuple[int, int], modifiers: Qt.KeyboardModifier) -> None:
     scene, session = diagram.scene, diagram.session
     selected = [key for key in map(scene.symbol_of, sorted(session.selection)) if key is not None]

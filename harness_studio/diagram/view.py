@@ -248,13 +248,13 @@ class Diagram(QWidget):
         self.look(self.camera.zoomed(factor, spot.x(), spot.y()))
 
     def show_thing(self, thing: str) -> bool:
-        """Bring a thing into the middle, near enough to read it; return whether it stands on this page."""
+        """Bring a thing into view, near enough to read it; return whether it stands on this page."""
         box = self.scene.place_of(thing)
         if box is None:
             return False
-        near = fitted(box.grown(60), self.width(), self.height(), most_zoom=1.2)
-        camera = self.camera if self.camera.zoom >= 0.7 else near
-        self.look(camera.centred(box.centre, self.width(), self.height()))
+        camera = self.camera.showing(box, self.width(), self.height())
+        if camera != self.camera:
+            self.look(camera)
         return True
 
     def resizeEvent(self, event: QResizeEvent) -> None:

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from harness_studio.desktop.window import Window
+from harness_studio.diagram.camera import Camera
 from tests.support.pointing import middle_of, press
 
 CONTROL = Qt.KeyboardModifier.ControlModifier
@@ -79,11 +80,13 @@ def test_the_keyboard_walks_from_symbol_to_symbol(pickup: Window) -> None:
     ("text", "thing"), [("brown with white", "W40"), ("left wing", "GP1"), ("7.5", None), ("tank", "B1")]
 )
 def test_search_selects_and_shows(qtbot: QtBot, pickup: Window, text: str, thing: str | None) -> None:
+    pickup.diagram.look(Camera(5000.0, 5000.0))
     press(pickup, Qt.Key.Key_F, CONTROL)
     assert pickup.search.isVisible()
     qtbot.keyClicks(pickup.search.line, text)
     if thing is None:
         assert pickup.search.rows == []
+        assert pickup.search.nothing == f"Nothing fits '{text}'."
         return
     assert pickup.search.rows[0] == thing
     qtbot.keyClick(pickup.search.line, Qt.Key.Key_Return)
@@ -94,6 +97,31 @@ def test_search_selects_and_shows(qtbot: QtBot, pickup: Window, text: str, thing
     x, y = pickup.diagram.camera.on(box.centre)
     assert (x, y) == pytest.approx((pickup.diagram.width() / 2, pickup.diagram.height() / 2), abs=1)
     assert pickup.diagram.hasFocus()
+
+
+def test_what_can_be_read_where_it_is_stays_there(qtbot: QtBot, pickup: Window) -> None:
+    pickup.diagram.fit()
+    middle = pickup.diagram.camera.at(pickup.diagram.width() / 2, pickup.diagram.height() / 2)
+    pickup.diagram.look(Camera(zoom=0.7).centred(middle, pickup.diagram.width(), pickup.diagram.height()))
+    before = pickup.diagram.camera
+    for text in ("GP2", "M2"):
+        press(pickup, Qt.Key.Key_F, CONTROL)
+        qtbot.keyClicks(pickup.search.line, text)
+        qtbot.keyClick(pickup.search.line, Qt.Key.Key_Return)
+        assert pickup.session.selection == {text}
+        assert pickup.diagram.camera == before
+
+
+def test_the_dial_of_what_was_found_takes_the_keys(qtbot: QtBot, pickup: Window) -> None:
+    press(pickup, Qt.Key.Key_F, CONTROL)
+    qtbot.keyClicks(pickup.search.line, "GP2")
+    qtbot.keyClick(pickup.search.line, Qt.Key.Key_Return)
+    press(pickup, Qt.Key.Key_D)
+    assert pickup.session.chosen == "GP2"
+    assert pickup.diagram.dial.hasFocus()
+    qtbot.keyClicks(pickup.diagram.dial, "80")
+    qtbot.keyClick(pickup.diagram.dial, Qt.Key.Key_Return)
+    assert pickup.diagram.dial.ohm == pytest.approx(0.08)
 
 
 def test_search_by_keys_only(qtbot: QtBot, pickup: Window) -> None:
