@@ -74,6 +74,7 @@ def open_rooms(window: Window) -> list[Room]:
     from .history import room as history
     from .keys import room as keys
     from .lists import room as lists
+    from .modes import room as modes
     from .moving import room as moving
     from .notes import room as notes
     from .pages import room as pages
@@ -95,6 +96,7 @@ def open_rooms(window: Window) -> list[Room]:
         plots.open_room(window),
         moving.open_room(window),
         two_modes.open_room(window),
+        modes.open_room(window),
         printing.open_room(window),
         notes.open_room(window),
         pages.open_room(window),

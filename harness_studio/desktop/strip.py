@@ -31,6 +31,7 @@ from .strip_groups import Group, groups, plain_value, pressed
 
 NO_MODES = "no modes yet: engine off, every switch in its first position"
 BACK = "as the mode has it"
+KEEP = "keep as a mode…"
 SECTIONS = {"mode": "Modes", "engine": "Engine", "switch": "Switches", "load": "Loads", "sender": "Senders"}
 FEW_PX, MOST_PX = 112, 252
 """All kinds stand open if they fit into the first; what is opened may take the second, then it scrolls."""
@@ -41,11 +42,13 @@ MANY = 80
 class Strip(QFrame):
     """Shows what the harness is looked at in; a press on another position asks for it.
 
-    `wanted` carries a mode's id, `overridden` the Overrides after a press (None: as the mode has it).
+    `wanted` carries a mode's id, `overridden` the Overrides after a press (None: as the mode has it); `keep_wanted`
+    asks for the present positions to be kept as a mode.
     """
 
     wanted = Signal(str)
     overridden = Signal(object)
+    keep_wanted = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -67,6 +70,10 @@ class Strip(QFrame):
         self._back.setObjectName("word")
         self._back.setToolTip("Let go of every position that was pressed beside the mode")
         self._back.clicked.connect(lambda: self.overridden.emit(None))
+        self.keep = QPushButton(KEEP, self)
+        self.keep.setObjectName("word")
+        self.keep.setToolTip("Keep the present positions under a name, in the file")
+        self.keep.clicked.connect(lambda: self.keep_wanted.emit())
         self.folds = {kind: self._fold(kind, name) for kind, name in SECTIONS.items()}
         top = QHBoxLayout()
         top.setSpacing(4)
@@ -75,6 +82,7 @@ class Strip(QFrame):
         for fold in self.folds.values():
             top.addWidget(fold)
         top.addStretch(1)
+        top.addWidget(self.keep)
         top.addWidget(self._back)
         self._flow = Flow()
         self._flow.setAutoFillBackground(False)
@@ -209,7 +217,9 @@ class Strip(QFrame):
                 button.setFont(font)
         for kind, fold in self.folds.items():
             fold.setText(_fold_words(kind, [g for g in found if g.kind == kind]))
-        self._back.setVisible(overrides is not None and overrides.joints_as_found != Overrides())
+        beside = overrides is not None and overrides.joints_as_found != Overrides()
+        self._back.setVisible(beside)
+        self.keep.setVisible(beside or bool(found and not harness.modes))
 
     @property
     def buttons(self) -> dict[str, QPushButton]:

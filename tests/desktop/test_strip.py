@@ -106,3 +106,24 @@ def test_a_small_harness_needs_no_folds(pickup):
     assert not any(fold.isVisible() for fold in pickup.strip.folds.values())
     assert all(button.isVisible() for button in pickup.strip._buttons.values())
     assert pickup.strip.height() < 135
+
+
+def test_pressed_positions_are_kept_as_a_mode_by_name(qtbot, pickup):
+    strip, session = pickup.strip, pickup.session
+    assert not strip.keep.isVisible()
+    qtbot.mouseClick(strip.button("switch", "S1", "released"), Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(strip.keep, Qt.MouseButton.LeftButton)
+    finder = pickup.focusWidget().parent()
+    qtbot.keyClicks(finder.line, "braking")
+    assert finder.rows == [""]  # a name that is taken is not offered, and says why
+    qtbot.keyClick(finder.line, Qt.Key.Key_Return)
+    assert list(session.harness.modes) == ["braking", "pump_and_lamps", "key_on"]
+    finder.line.setText("Cruising")
+    qtbot.keyClick(finder.line, Qt.Key.Key_Return)
+    assert session.mode == "cruising"
+    assert session.overrides is None
+    assert strip.button("mode", "", "cruising").isChecked()
+    assert strip.button("switch", "S1", "released").isChecked()
+    assert session.history[-1] == "keep the positions as mode Cruising"
+    qtbot.keyClick(pickup, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert session.mode == "braking"
