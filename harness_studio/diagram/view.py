@@ -53,6 +53,7 @@ class Diagram(QWidget):
     complained = Signal(str)
     followed = Signal(str, str)
     asked = Signal(object)
+    laying = Signal()
     laid_out = Signal()
     zoomed = Signal()
 
@@ -133,6 +134,8 @@ class Diagram(QWidget):
             page = next(iter(pages.values()), NO_PAGE)
             self.page_id = page.id or None
         self._staging.lay(self.session.harness, page, self.scene.layout)
+        if self._staging.busy:
+            self.laying.emit()
 
     def _show_layout(self, layout: Layout) -> None:
         harness = self.session.harness

@@ -1,5 +1,6 @@
 """The first minute: samples, recent projects, an empty page that says how to go on."""
 
+from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtCore import Qt
@@ -71,3 +72,17 @@ def test_a_new_harness_is_an_empty_page_that_says_how_to_go_on(qtbot: QtBot, win
 def test_a_page_with_something_on_it_has_no_hint(pickup: Window) -> None:
     hints = [child for child in pickup.diagram.children() if type(child).__name__ == "Hint"]
     assert not hints[0].isVisible()
+
+
+def test_a_large_page_that_is_still_being_laid_out_is_not_called_empty(
+    qtbot: QtBot, window: Window, copied: Callable[[str], Path]
+) -> None:
+    qtbot.mouseClick(window.start_page.buttons["new"], LEFT)
+    (hint,) = (child for child in window.diagram.children() if type(child).__name__ == "Hint")
+    assert hint.isVisible()
+    window.files.open(copied("estuary_pickup"))
+    qtbot.waitUntil(lambda: bool(window.session.harness.wires), timeout=20_000)
+    if window.diagram.busy:
+        assert not hint.isVisible()
+    qtbot.waitUntil(lambda: not window.diagram.busy, timeout=20_000)
+    assert not hint.isVisible()

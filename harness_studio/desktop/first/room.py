@@ -30,6 +30,7 @@ class First:
         self.finder = Finder(window.stack, "Open a recent project", "name or folder …", self._found)
         self.finder.picked.connect(self._picked)
         self.hint = Hint(window.diagram)
+        window.diagram.laying.connect(self.hint.hide)
         window.diagram.laid_out.connect(self._laid_out)
         self._end = lambda: None
 
