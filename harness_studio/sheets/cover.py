@@ -9,6 +9,7 @@ from typing import Any
 import yaml
 
 from harness_studio.base import resources
+from harness_studio.checks.limits import in_force
 from harness_studio.drawing.fonts import STRONG
 
 from .flow import Flow
@@ -72,8 +73,9 @@ def _in_force(flow: Flow, job: Job) -> None:
     limits = job.harness.settings.limits
     flow.heading("In force")
     flow.item(f"Limit set: {limits.set.replace('_', ' ')}")
-    for name, own in limits.override.items():
-        flow.item(f"Own limit: {plain(name)} = {own.value:g}, because {plain(own.reason)}")
+    for own in in_force(limits, job.harness.settings.system_v).overridden:
+        value = "off" if own.value is None else f"{own.value:g} {own.unit}"
+        flow.item(f"Own limit: {own.what} {value}, because {plain(own.reason or '')}")
     for mode in job.modes:
         engine = mode.network.mode.engine
         loads = ", ".join(f"{k} {v}" for k, v in mode.network.mode.loads.items())

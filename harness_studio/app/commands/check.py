@@ -174,7 +174,7 @@ def heading(scope: Scope) -> list[str]:
     text = [f"{scope.harness.settings.title}: {modes}", f"limits: {scope.limits.title}; ampacity by {how}"]
     for own in scope.limits.overridden:
         value = "off" if own.value is None else f"{own.value:g} {own.unit}"
-        text.append(f"this project's own limit: {own.name} {value}, because {own.reason}")
+        text.append(f"this project's own limit: {own.name} ({own.what}) {value}, because {own.reason}")
     return text
 
 

@@ -63,7 +63,10 @@ def test_a_limit_of_the_projects_own_is_printed_with_its_reason(run: Run, spoilt
         {"limit": "rise_ground_v", "value": 0.25, "unit": "V", "reason": "long way to the rear"}
     ]
     text = run("check", spoilt).out
-    assert "this project's own limit: rise_ground_v 0.25 V, because long way to the rear" in text
+    assert (
+        "this project's own limit: rise_ground_v (rise of a ground stud) 0.25 V, because long way to the rear"
+        in text
+    )
 
 
 def test_the_exit_code_is_one_while_a_stop_stands(run: Run, spoilt: Path, fine: Path) -> None:
