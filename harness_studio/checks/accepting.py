@@ -1,4 +1,4 @@
-"""Edits that keep a finding with a reason, take that back, choose a limit set, and set a limit of the project's own."""
+"""Edits that keep a finding with a reason, take that back, choose limit set and ampacity, set a limit of its own."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from harness_studio.model.harness import Harness
 from harness_studio.model.values import Limits, Override
 
 from .finding import Finding
+from .how import name_of, named, names
 from .limits import SETS, in_force
 
 
@@ -47,8 +48,26 @@ def choose_set(harness: Harness, name: str) -> Together:
     """
     if name not in SETS:
         raise EditError(f"there is no limit set '{name}'; there are {', '.join(SETS)}")
+    return _settled(harness, replace(harness.settings.limits, set=name), f"limit set {name}")
+
+
+def choose_way(harness: Harness, name: str | None) -> Together | None:
+    """Return the step by which ampacity is found in another way, None for as the limit set says; None if it is so now.
+
+    Raises
+    ------
+    EditError
+        If there is no such way.
+    """
+    way = None if name is None else named(name)
+    if name is not None and way is None:
+        raise EditError(f"there is no way '{name}' to find ampacity; there are {', '.join(names())}")
     own = harness.settings.limits
-    return _settled(harness, Limits(name, own.override), f"limit set {name}")
+    wanted = None if way is None else name_of(way)
+    if wanted == own.ampacity:
+        return None
+    words = f"ampacity by {way}" if way else "ampacity as the limit set says"
+    return _settled(harness, replace(own, ampacity=wanted), words)
 
 
 def override(harness: Harness, name: str, value: float, reason: str) -> Together:
@@ -68,7 +87,7 @@ def override(harness: Harness, name: str, value: float, reason: str) -> Together
     own = harness.settings.limits
     return _settled(
         harness,
-        Limits(own.set, {**own.override, name: Override(value, reason)}),
+        replace(own, override={**own.override, name: Override(value, reason)}),
         f"limit {name} {value:g} {known[name].unit}",
     )
 
@@ -79,7 +98,7 @@ def as_the_set_says(harness: Harness, name: str) -> Together | None:
     if name not in own.override:
         return None
     left = {key: value for key, value in own.override.items() if key != name}
-    return _settled(harness, Limits(own.set, left), f"limit {name} as the set says")
+    return _settled(harness, replace(own, override=left), f"limit {name} as the set says")
 
 
 def _settled(harness: Harness, limits: Limits, words: str) -> Together:

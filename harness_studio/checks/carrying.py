@@ -8,7 +8,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from harness_studio.electrics.heat import ampacity as heat
-from harness_studio.electrics.heat.ampacity import Ampacity, Method
+from harness_studio.electrics.heat.ampacity import Ampacity
 from harness_studio.electrics.heat.cable import Around, Cable
 from harness_studio.electrics.heat.warming import after_c
 from harness_studio.electrics.heat.wire import steady_temperature_c
@@ -19,20 +19,13 @@ from harness_studio.network.wires import ASSUMED_AREA_MM2, area_mm2, length_mm
 from harness_studio.standards import bundles
 from harness_studio.standards.figures import Figure, NotJudged
 
+from .how import How
+
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
     Floats = NDArray[np.float64]
-
-
-@dataclass(frozen=True, slots=True)
-class How:
-    """How ampacity is found: the user's choice of method and table, and the altitude."""
-
-    method: Method = "heat balance"
-    table: str | None = None
-    altitude_m: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,8 +14,8 @@ from harness_studio.model.edits import Together
 from harness_studio.model.harness import Harness
 
 from . import words
-from .carrying import How
 from .finding import Finding
+from .how import How
 from .moves import Move, candidates, edit_of, keeps_off, rings_on
 from .proposals import new_findings
 from .rules import RULES

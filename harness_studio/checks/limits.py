@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cache
-from typing import Any, cast
+from typing import Any, Literal, cast
 
 import yaml
 
@@ -14,6 +14,8 @@ from harness_studio.base.errors import nearest
 from harness_studio.electrics.heat.ampacity import METHODS, Method
 from harness_studio.model.values import Limits
 from harness_studio.standards import provenance
+
+from .how import name_of, named, names
 
 SETS = ("road_workshop", "aviation_circular", "small_craft", "sensitive_electronics")
 """Names of the limit sets; the first one holds unless the project says otherwise."""
@@ -37,10 +39,20 @@ class Limit:
 
 
 @dataclass(frozen=True, slots=True)
+class Strange:
+    """Something that a project asks for and that is not there: what it should be, its name, the nearest known one."""
+
+    what: Literal["limit set", "limit", "way to find ampacity"]
+    name: str
+    near: str | None
+
+
+@dataclass(frozen=True, slots=True)
 class LimitSet:
     """The limits in force.
 
-    `strange` names what a project asks for that is not there: (name, nearest known name or None).
+    `own_way` names the way to find ampacity where the project chose one; `strange` tells what it asks for that is not
+    there.
     """
 
     name: str
@@ -49,7 +61,8 @@ class LimitSet:
     method: Method
     table: str | None
     limits: Mapping[str, Limit]
-    strange: tuple[tuple[str, str | None], ...] = ()
+    own_way: str | None = None
+    strange: tuple[Strange, ...] = ()
 
     def __getitem__(self, name: str) -> Limit:
         return self.limits[name]
@@ -128,18 +141,25 @@ def _read(name: str, row: Mapping[str, Any], before: Limit | None, system_v: flo
 
 def in_force(wanted: Limits, system_v: float) -> LimitSet:
     """Return the limits of a project: its set with its overrides. What is not known is kept in `strange`."""
-    strange: list[tuple[str, str | None]] = []
+    strange: list[Strange] = []
     name = wanted.set
     if name not in SETS:
-        strange.append((name, nearest(name, SETS)))
+        strange.append(Strange("limit set", name, nearest(name, SETS)))
         name = SETS[0]
     found = limit_set(name, system_v)
     limits = dict(found.limits)
     for key, own in wanted.override.items():
         if key not in limits:
-            strange.append((key, nearest(key, limits)))
+            strange.append(Strange("limit", key, nearest(key, limits)))
             continue
         limits[key] = _overridden(limits[key], own.value, own.reason)
+    if wanted.ampacity is not None:
+        way = named(wanted.ampacity)
+        if way is None:
+            near = nearest(wanted.ampacity, names())
+            strange.append(Strange("way to find ampacity", wanted.ampacity, near))
+        else:
+            found = replace(found, method=way.method, table=way.table, own_way=name_of(way))
     return replace(found, limits=limits, strange=tuple(strange))
 
 

@@ -9,9 +9,9 @@ from harness_studio.base.errors import EditError
 from harness_studio.model.harness import Harness
 
 from .adviser import Proposal, advise, edit_of
-from .carrying import How
 from .finding import Finding
 from .fuse_advice import FuseAdvice
+from .how import How
 from .runner import check, standing
 from .scope import Scope, scope_of
 

@@ -16,7 +16,8 @@ from harness_studio.network.expand import expand
 from harness_studio.network.network import Network, Overrides
 from harness_studio.standards.figures import NotJudged
 
-from .carrying import Carried, How, carried
+from .carrying import Carried, carried
+from .how import How
 from .limits import LimitSet, in_force
 from .loads import Load, Posts, loads_of, posts_of
 from .protection import Protection, protection

@@ -148,9 +148,10 @@ class Override:
 
 @dataclass(frozen=True, slots=True)
 class Limits:
-    """The limit set in force and what the project overrides."""
+    """The limit set in force, how ampacity is found (None: as the set says), and what the project overrides."""
 
     set: str = "road_workshop"
+    ampacity: str | None = None
     override: Mapping[str, Override] = field(default_factory=dict)
 
 

@@ -15,7 +15,6 @@ from .progress import LOOK_MS, Progress
 from .scheduler import Cancel, Scheduler
 
 if TYPE_CHECKING:
-    from harness_studio.checks.carrying import How
     from harness_studio.checks.finding import Finding
     from harness_studio.checks.memory import Memory
     from harness_studio.checks.scope import Scope
@@ -74,7 +73,6 @@ class Checking:
         self.progress: Progress | None = None
         self.problem: str | None = None
         self.stopped = False
-        self.how: How | None = None
         self._harness: Harness | None = None
         self._revision: object = None
         self._changes: Changes | None = None
@@ -119,13 +117,6 @@ class Checking:
             self._changes = merge([self._changes, changes]) if self._changes else changes
         self._take_back = self._scheduler.later(DELAY_MS, self._begin)
         self._tell()
-
-    def set_how(self, how: How | None) -> None:
-        """Find ampacity in another way; None as the limit set says."""
-        if how != self.how:
-            self.how = how
-            if self._harness is not None:
-                self.want(self._harness, self._revision)
 
     def cancel(self) -> None:
         """Stop; what was known stays."""
@@ -172,7 +163,7 @@ class Checking:
         self._changes, cancel = Changes(), Event()
         self._memory, self._cancel = memory, cancel
         self.progress = Progress("solving", 0.0)
-        snapshot, revision, generation, how = harness.snapshot(), self._revision, self._generation, self.how
+        snapshot, revision, generation = harness.snapshot(), self._revision, self._generation
         known = self._solved[1] if self._solved and self._solved[0] == revision else None
 
         def said(words: str, part: float) -> None:
@@ -182,7 +173,7 @@ class Checking:
         def work() -> _Done:
             found, problem = attempt(
                 "the check",
-                lambda: checked(snapshot, revision, how, memory, changes, known, said, cancel.is_set),
+                lambda: checked(snapshot, revision, memory, changes, known, said, cancel.is_set),
             )
             return _Done(generation, found, problem)
 
@@ -212,7 +203,6 @@ class Checking:
 def checked(
     harness: Harness,
     revision: object,
-    how: How | None,
     memory: Memory,
     changes: Changes | None,
     known: Solved | None,
@@ -245,6 +235,6 @@ def checked(
     if stopped():
         return None
     said("looking at the rules", 0.8)
-    scope = Scope(harness, solved, unsolved, how)
+    scope = Scope(harness, solved, unsolved)
     findings = memory.check(scope, changes)
     return None if stopped() else Checked(harness, revision, findings, scope)

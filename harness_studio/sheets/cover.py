@@ -9,6 +9,7 @@ from typing import Any
 import yaml
 
 from harness_studio.base import resources
+from harness_studio.checks.how import How
 from harness_studio.checks.limits import in_force
 from harness_studio.drawing.fonts import STRONG
 
@@ -73,7 +74,11 @@ def _in_force(flow: Flow, job: Job) -> None:
     limits = job.harness.settings.limits
     flow.heading("In force")
     flow.item(f"Limit set: {limits.set.replace('_', ' ')}")
-    for own in in_force(limits, job.harness.settings.system_v).overridden:
+    found = in_force(limits, job.harness.settings.system_v)
+    if found.own_way is not None:
+        how = How(found.method, found.table)
+        flow.item(f"Ampacity by {str(how).replace('_', ' ')}, this project's own choice")
+    for own in found.overridden:
         value = "off" if own.value is None else f"{own.value:g} {own.unit}"
         flow.item(f"Own limit: {own.what} {value}, because {plain(own.reason or '')}")
     for mode in job.modes:

@@ -26,13 +26,15 @@ def findings(job: Job) -> list[Leaf]:
 
     if not job.harness.wires and not job.harness.parts:
         return []
-    found = check(scope_of(job.harness))
+    scope = scope_of(job.harness)
+    found = check(scope)
     flow = Flow(job, SHEET)
     flow.title(SHEET)
     standing = [f for f in found if f.accepted is None]
     counts = ", ".join(f"{sum(f.grade == g for f in standing)} {g}" for g in GRADES)
     flow.paragraph(
-        f"{counts}. Judged in all modes of the file, with the limit set named below.", colour="muted"
+        f"{counts}. Judged in all modes of the file, with the limit set named below; ampacity by {scope.how}.",
+        colour="muted",
     )
     flow.gap(1.0)
     columns = [

@@ -183,15 +183,21 @@ def test_another_limit_set_and_a_limit_of_its_own(qtbot: QtBot, pickup: Window, 
     assert pickup.session.harness.settings.limits.set == "aviation_circular"
 
 
-def test_the_way_to_find_ampacity_is_the_users_choice_and_is_said(
-    qtbot: QtBot, pickup: Window, body: Body
+def test_the_way_to_find_ampacity_is_the_users_choice_and_is_kept(
+    qtbot: QtBot, pickup: Window, body: Body, project: Path
 ) -> None:
     body.turn("limits")
     at = next(n for n in range(body.limits.how.count()) if "iso_6722" in body.limits.how.itemText(n))
     body.limits.how.setCurrentIndex(at)
     body.limits.how.activated.emit(at)
     qtbot.waitUntil(lambda: "handbook table iso_6722" in body.said.text(), timeout=20_000)
-    assert not pickup.isWindowModified()
+    assert pickup.session.history[-1] == "ampacity by handbook table iso_6722"
+    assert pickup.isWindowModified()
+    press(pickup, Qt.Key.Key_S, Qt.KeyboardModifier.ControlModifier)
+    assert read_project(project).harness.settings.limits.ampacity == "iso_6722"
+    press(pickup, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    qtbot.waitUntil(lambda: body.limits.how.currentIndex() == 0, timeout=20_000)
+    qtbot.waitUntil(lambda: "ampacity by heat balance" in body.said.text(), timeout=20_000)
 
 
 def test_advice_on_a_ground_shows_before_and_after_and_is_one_step(

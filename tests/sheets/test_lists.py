@@ -2,6 +2,7 @@
 
 import re
 from collections import Counter
+from dataclasses import replace
 
 import pytest
 
@@ -10,6 +11,7 @@ from harness_studio.checks.scope import scope_of
 from harness_studio.electrics.shares import shares
 from harness_studio.electrics.solve import solve
 from harness_studio.network.expand import expand
+from harness_studio.sheets import binding
 from harness_studio.sheets.fuse_card import fuse_colour
 from tests.sheets import reading
 from tests.sheets.conftest import harness_named
@@ -134,3 +136,14 @@ def test_findings_are_those_of_the_checks(printed) -> None:
         assert f"{count} {grade}" in text
     listed = first_column(printed("findings"), r"\d+")
     assert sum(listed.values()) == sum(f.accepted is None for f in found)
+
+
+def test_a_way_to_find_ampacity_of_the_projects_own_is_printed(job_for) -> None:
+    job = job_for("first")
+    limits = replace(job.harness.settings.limits, ampacity="iso_6722")
+    harness = job.harness.snapshot()
+    harness.tables["settings"][""] = replace(harness.settings, limits=limits)
+    content = binding.document(replace(job, harness=harness), ("cover", "findings"))
+    said = " ".join(reading.texts(content))
+    assert "Ampacity by handbook table iso 6722, this project's own choice" in said
+    assert "ampacity by handbook table iso_6722." in said

@@ -12,8 +12,8 @@ from harness_studio.app.output import say, say_json
 from harness_studio.base.errors import HarnessError, nearest
 
 if TYPE_CHECKING:
-    from harness_studio.checks.carrying import How
     from harness_studio.checks.finding import Finding
+    from harness_studio.checks.how import How
     from harness_studio.checks.limits import LimitSet
     from harness_studio.checks.scope import Scope
     from harness_studio.model.harness import Harness
@@ -44,7 +44,7 @@ def add_judging(parser: argparse.ArgumentParser) -> None:
         "--method",
         metavar="METHOD",
         help="how ampacity is found: 'heat-balance', 'handbook' (the first table that judges), or a table: "
-        "ac_43_13_1b_11_9, cfr_33_183_425, iso_6722; as the limit set says by default",
+        "ac_43_13_1b_11_9, cfr_33_183_425, iso_6722; by default as the project file says, else as its limit set says",
     )
     parser.add_argument("--json", action="store_true", help="print one JSON document instead of a table")
 
@@ -80,20 +80,13 @@ def modes_of(known: Sequence[str] | Any, wanted: str | None) -> list[str | None]
 
 
 def method_of(text: str | None) -> How | None:
-    """Read the words of --method; None takes what the limit set says."""
-    from harness_studio.checks.carrying import How
-    from harness_studio.standards.ampacity import table_names
+    """Read the words of --method; None takes what the file says, else its limit set."""
+    from harness_studio.checks.how import named, names
 
-    if text is None:
-        return None
-    tables = table_names()
-    if text in ("heat-balance", "heat balance"):
-        return How("heat balance")
-    if text in ("handbook", "handbook-table", "handbook table"):
-        return How("handbook table")
-    if text in tables:
-        return How("handbook table", text)
-    known = ("heat-balance", "handbook", *tables)
+    found = None if text is None else named(text)
+    if text is None or found is not None:
+        return found
+    known = tuple(name.replace("heat_", "heat-") for name in names())
     near = nearest(text, known)
     hint = f"nearest is '{near}'" if near else f"there are {', '.join(known)}"
     raise HarnessError(f"--method: there is no way '{text}' to find ampacity; {hint}")
@@ -110,7 +103,7 @@ def as_json(scope: Scope, findings: Sequence[Finding]) -> dict[str, Any]:
         ],
         "modes": [state.mode for state in scope.states],
         "limits": _limits(scope.limits),
-        "method": scope.how.method if scope.how.table is None else f"{scope.how.method} {scope.how.table}",
+        "method": str(scope.how),
         "cautions": list(CAUTIONS),
     }
 
@@ -170,12 +163,22 @@ def as_text(scope: Scope, findings: Sequence[Finding]) -> list[str]:
 def heading(scope: Scope) -> list[str]:
     """Return what was judged by what."""
     modes = ", ".join(str(state.mode) for state in scope.states if state.mode) or "no mode"
-    how = scope.how.method if scope.how.table is None else f"{scope.how.method} {scope.how.table}"
-    text = [f"{scope.harness.settings.title}: {modes}", f"limits: {scope.limits.title}; ampacity by {how}"]
+    text = [
+        f"{scope.harness.settings.title}: {modes}",
+        f"limits: {scope.limits.title}; ampacity by {scope.how}{_whose(scope)}",
+    ]
     for own in scope.limits.overridden:
         value = "off" if own.value is None else f"{own.value:g} {own.unit}"
         text.append(f"this project's own limit: {own.name} ({own.what}) {value}, because {own.reason}")
     return text
+
+
+def _whose(scope: Scope) -> str:
+    """Say where the way to find ampacity is from, unless it is the limit set's."""
+    own, limits = scope.limits.own_way, scope.limits
+    if own is not None and (scope.how.method, scope.how.table) == (limits.method, limits.table):
+        return ", this project's own choice"
+    return f", for this once; the project file says {own}" if own is not None else ""
 
 
 def block(found: Finding) -> list[str]:

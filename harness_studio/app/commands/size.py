@@ -92,6 +92,7 @@ def as_json(scope: Scope, done: Checked, stops: Sequence[Finding]) -> dict[str, 
         "findings": [check.one(f) for f in stops],
         "modes": [state.mode for state in scope.states],
         "limits": scope.limits.name,
+        "method": str(scope.how),
         "cautions": list(CAUTIONS),
     }
 

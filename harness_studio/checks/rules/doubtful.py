@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 
 from harness_studio.checks.finding import Finding, finding
+from harness_studio.checks.how import How
 from harness_studio.checks.scope import Scope, State
 from harness_studio.network.wires import length_mm
 
@@ -51,20 +52,22 @@ def zero_length(scope: Scope) -> Iterator[Finding]:
 
 
 def limits(scope: Scope) -> Iterator[Finding]:
-    """Find limit sets and limits that a project names and that are not there."""
-    named = scope.harness.settings.limits
-    for name, near in scope.limits.strange:
-        what = "limit set" if name == named.set and name not in named.override else "limit"
-        hint = f"; nearest is '{near}'" if near else ""
-        taken = f", {scope.limits.name} is used instead" if what == "limit set" else ", so it changes nothing"
+    """Find limit sets, limits and ways to find ampacity that a project names and that are not there."""
+    instead = {
+        "limit set": f"{scope.limits.name} is used instead",
+        "limit": "so it changes nothing",
+        "way to find ampacity": f"{How(scope.limits.method, scope.limits.table)} is used, as the limit set says",
+    }
+    for one in scope.limits.strange:
+        hint = f"; nearest is '{one.near}'" if one.near else ""
         yield finding(
             "limit_unknown",
             "mend",
             [],
-            f"there is no {what} '{name}'{hint}{taken}",
+            f"there is no {one.what} '{one.name}'{hint}, {instead[one.what]}",
             source="settings of the project file",
             method="as recorded",
-            remedy=f"write {near}" if near else "write one of the known names",
+            remedy=f"write {one.near}" if one.near else "write one of the known names",
         )
 
 

@@ -152,7 +152,7 @@ class Body(QWidget):
             self._findings = ()
             self._fill()
         if latest is not None:
-            self.limits.show_limits(latest.scope.limits, checking.how, read_only=read_only)
+            self.limits.show_limits(latest.scope.limits, read_only=read_only)
 
     def show_progress(self, checking: Checking | None) -> None:
         """Show how far the check is; a check that was stopped can be taken up again."""
@@ -225,7 +225,6 @@ def _said(checking: Checking) -> str:
         return "stopped" if checking.stopped else "nothing checked yet"
     scope = checking.latest.scope
     modes = len(scope.states)
-    how = scope.how.method if scope.how.table is None else f"{scope.how.method} {scope.how.table}"
-    where = f"{modes} {'modes' if modes != 1 else 'mode'}, {scope.limits.title}, ampacity by {how}"
+    where = f"{modes} {'modes' if modes != 1 else 'mode'}, {scope.limits.title}, ampacity by {scope.how}"
     state = "stopped; of an earlier state: " if checking.stopped else ""
     return f"{state}{summary(checking.latest.counts())} · {where}"

@@ -18,26 +18,27 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from harness_studio.checks.carrying import How
 from harness_studio.checks.finding import SURE
+from harness_studio.checks.how import HANDBOOK, HEAT_BALANCE, names
 from harness_studio.checks.limits import SETS, Limit, LimitSet, limit_set
 from harness_studio.desktop import look
 from harness_studio.drawing import fonts
-from harness_studio.standards.ampacity import table_names
 
 from .rows import short
 
-HOWS: tuple[tuple[str, How | None], ...] = (
-    ("as the limit set says", None),
-    ("heat balance (Churchill and Chu 1975, radiation)", How("heat balance")),
-    ("handbook: the first table that judges", How("handbook table")),
-)
+WAYS = {
+    HEAT_BALANCE: "heat balance (Churchill and Chu 1975, radiation)",
+    HANDBOOK: "handbook: the first table that judges",
+}
 COLUMNS = ("limit", "value")
 
 
-def hows() -> list[tuple[str, How | None]]:
-    """Return the ways to find ampacity, in words."""
-    return [*HOWS, *((f"handbook: {name}", How("handbook table", name)) for name in table_names())]
+def ways() -> list[tuple[str, str | None]]:
+    """Return the ways to find ampacity, in words, each with its name in the file."""
+    return [
+        ("as the limit set says", None),
+        *((WAYS.get(name, f"handbook: {name}"), name) for name in names()),
+    ]
 
 
 class LimitsView(QWidget):
@@ -62,7 +63,7 @@ class LimitsView(QWidget):
         self.named = QLabel(self)
         for name in SETS:
             self.sets.addItem(limit_set(name).title, name)
-        for words, way in hows():
+        for words, way in ways():
             self.how.addItem(words, way)
         self._name_things()
         self._lay_out()
@@ -122,11 +123,11 @@ class LimitsView(QWidget):
         column.addLayout(line)
         column.addLayout(buttons)
 
-    def show_limits(self, limits: LimitSet, how: How | None, *, read_only: bool) -> None:
+    def show_limits(self, limits: LimitSet, *, read_only: bool) -> None:
         """Show the limits in force; nothing moves where they are the same."""
-        for widget in (self.sets, self.value, self.reason):
+        for widget in (self.sets, self.how, self.value, self.reason):
             widget.setEnabled(not read_only)
-        self.how.setCurrentIndex(next((n for n, (_, way) in enumerate(hows()) if way == how), 0))
+        self.how.setCurrentIndex(next(n for n, (_, name) in enumerate(ways()) if name == limits.own_way))
         if limits == self._shown:
             return
         self._shown = limits

@@ -125,7 +125,7 @@ class Findings:
         body.card.accepted.connect(self._accept)
         body.card.taken_back.connect(self._take_back)
         body.limits.set_wanted.connect(self._choose_set)
-        body.limits.how_wanted.connect(self.checking.set_how)
+        body.limits.how_wanted.connect(self._choose_way)
         body.limits.limit_wanted.connect(self._set_limit)
         body.limits.limit_dropped.connect(self._drop_limit)
         for view in body.advice.values():
@@ -194,6 +194,11 @@ class Findings:
         from harness_studio.checks import accepting
 
         self._do(lambda: accepting.choose_set(self.session.harness, name))
+
+    def _choose_way(self, name: str | None) -> None:
+        from harness_studio.checks import accepting
+
+        self._do(lambda: accepting.choose_way(self.session.harness, name))
 
     def _set_limit(self, name: str, value: float, reason: str) -> None:
         from harness_studio.checks import accepting

@@ -109,6 +109,22 @@ def test_the_method_is_the_users_choice_and_is_shown(run: Run, fine: Path) -> No
     assert document["method"] == "handbook table"
 
 
+def test_the_file_says_how_ampacity_is_found_and_the_command_may_say_otherwise(
+    run: Run, tmp_path: Path
+) -> None:
+    x = h.sound()
+    h.way_to_ampacity(x, "iso_6722")
+    write_project(tmp_path / "own.yaml", x, None)
+    own = tmp_path / "own.yaml"
+    for command in ("check", "size"):
+        assert "ampacity by handbook table iso_6722, this project's own choice\n" in run(command, own).out
+        assert json.loads(run(command, own, "--json").out)["method"] == "handbook table iso_6722"
+        other = run(command, own, "--method", "heat-balance")
+        assert "ampacity by heat balance, for this once; the project file says iso_6722\n" in other.out
+    for row in json.loads(run("size", own, "--wire", "W3", "--json").out)["wires"]:
+        assert row["wire"] == "W3"
+
+
 @pytest.mark.parametrize(
     ("words", "complaint"),
     [

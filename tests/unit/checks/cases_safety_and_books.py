@@ -267,3 +267,15 @@ def a_limit_misspelt(x: Harness) -> None:
 )
 def a_limit_set_misspelt(x: Harness) -> None:
     h.limits_of(x, "road_worksop")
+
+
+@case(
+    "limit_unknown",
+    ("limit_unknown", "mend", ""),
+    says=(
+        "there is no way to find ampacity 'iso_6723'; nearest is 'iso_6722', "
+        "heat balance is used, as the limit set says",
+    ),
+)
+def a_way_to_find_ampacity_misspelt(x: Harness) -> None:
+    h.way_to_ampacity(x, "iso_6723")

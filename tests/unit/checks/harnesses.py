@@ -8,7 +8,7 @@ from harness_studio.model.entities import Accepted, JointRecord, Multicore, Wire
 from harness_studio.model.harness import Harness
 from harness_studio.model.kinds.control import UnitTerminal
 from harness_studio.model.kinds.gauges import Scale
-from harness_studio.model.values import AsFound, Cavity, Contact, End, Limits, Override
+from harness_studio.model.values import AsFound, Cavity, Contact, End, Override
 from tests.support.sketch import Sketch
 
 INTERNAL_MOHM = 12.0
@@ -184,13 +184,18 @@ def joint(h: Harness, address: str, mohm: float) -> None:
 def limit(h: Harness, name: str, value: float, reason: str = "test") -> None:
     """Let the project set a limit itself."""
     own = h.settings.limits
-    limits = Limits(own.set, {**own.override, name: Override(value, reason)})
+    limits = replace(own, override={**own.override, name: Override(value, reason)})
     h.tables["settings"][""] = replace(h.settings, limits=limits)
 
 
 def limits_of(h: Harness, name: str) -> None:
     """Let the project use another limit set."""
-    h.tables["settings"][""] = replace(h.settings, limits=Limits(name, h.settings.limits.override))
+    h.tables["settings"][""] = replace(h.settings, limits=replace(h.settings.limits, set=name))
+
+
+def way_to_ampacity(h: Harness, name: str) -> None:
+    """Let the project say how ampacity is found."""
+    h.tables["settings"][""] = replace(h.settings, limits=replace(h.settings.limits, ampacity=name))
 
 
 def stack(h: Harness, ground: str, rings: Iterable[tuple[str, ...]]) -> None:

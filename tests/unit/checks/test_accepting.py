@@ -69,6 +69,33 @@ def test_another_limit_set_keeps_the_projects_own_limits() -> None:
         accepting.choose_set(x, "ships")
 
 
+def test_the_way_to_find_ampacity_stays_in_the_file_and_goes_again(tmp_path: Path) -> None:
+    x = h.sound()
+    edit = accepting.choose_way(x, "iso-6722")
+    assert edit is not None
+    assert edit.words == "ampacity by handbook table iso_6722"
+    inverse, _ = edit.apply(x)
+    assert accepting.choose_way(x, "iso_6722") is None
+    accepting.choose_set(x, "small_craft").apply(x)
+    accepting.override(x, "rise_ground_v", 0.25, "long way to the rear").apply(x)
+    write_project(tmp_path / "x.yaml", x, None)
+    assert "ampacity: iso_6722" in (tmp_path / "x.yaml").read_text(encoding="utf-8")
+    again = read_project(tmp_path / "x.yaml").harness
+    assert again.settings.limits == x.settings.limits
+    assert str(scope_of(again).how) == "handbook table iso_6722"
+    back = accepting.choose_way(again, None)
+    assert back is not None
+    back.apply(again)
+    assert str(scope_of(again).how) == "handbook table cfr_33_183_425"  # what the set for small craft says
+    assert "rise_ground_v" in again.settings.limits.override
+    inverse.apply(x)
+    assert x.settings.limits.ampacity is None
+    with pytest.raises(
+        EditError, match="no way 'iso_6723' to find ampacity; there are heat_balance, handbook, "
+    ):
+        accepting.choose_way(x, "iso_6723")
+
+
 def test_a_limit_of_the_projects_own_has_a_reason_and_goes_again() -> None:
     x = h.sound()
     accepting.override(x, "rise_ground_v", 0.25, "long way to the rear").apply(x)

@@ -9,7 +9,7 @@ from dataclasses import replace
 import pytest
 
 from harness_studio.checks.adviser import advise
-from harness_studio.checks.carrying import How
+from harness_studio.checks.how import How
 from harness_studio.checks.runner import check
 from harness_studio.checks.scope import scope_of
 from harness_studio.model.harness import Harness

@@ -2,9 +2,11 @@
 
 import pytest
 
-from harness_studio.checks.limits import SETS, in_force, limit_set, load
+from harness_studio.checks import how
+from harness_studio.checks.limits import SETS, Strange, in_force, limit_set, load
 from harness_studio.model.values import Limits, Override
 from harness_studio.standards.provenance import SURENESS
+from harness_studio.storage.meanings import meaning
 
 
 @pytest.mark.parametrize("name", SETS)
@@ -58,7 +60,7 @@ def test_twice_the_volts_allow_twice_the_drop_where_the_circular_says_so() -> No
 
 def test_an_override_keeps_its_reason_and_what_stood_there() -> None:
     own = {"rise_sensor_ground_v": Override(0.08, "long return to the bed")}
-    found = in_force(Limits("road_workshop", own), 12.0)
+    found = in_force(Limits("road_workshop", override=own), 12.0)
     limit = found["rise_sensor_ground_v"]
     assert (limit.value, limit.reason, limit.unit) == (0.08, "long return to the bed", "V")
     assert limit.source.startswith("set by this project: long return to the bed (instead of 0.05 V: ")
@@ -67,8 +69,11 @@ def test_an_override_keeps_its_reason_and_what_stood_there() -> None:
 
 
 def test_what_is_not_known_is_kept_with_its_nearest() -> None:
-    found = in_force(Limits("small_crafts", {"wire_drop": Override(0.1, "x")}), 12.0)
-    assert found.strange == (("small_crafts", "small_craft"), ("wire_drop", "wire_drop_v"))
+    found = in_force(Limits("small_crafts", override={"wire_drop": Override(0.1, "x")}), 12.0)
+    assert found.strange == (
+        Strange("limit set", "small_crafts", "small_craft"),
+        Strange("limit", "wire_drop", "wire_drop_v"),
+    )
     assert found.name == "road_workshop"
     assert found.overridden == ()
 
@@ -81,3 +86,24 @@ def test_a_set_that_is_not_there_is_named_with_the_nearest() -> None:
 def test_a_limit_that_is_off_has_no_value_to_judge_by() -> None:
     with pytest.raises(ValueError, match="the limit body_return_a is off"):
         limit_set("road_workshop").value("body_return_a")
+
+
+def test_the_projects_own_way_to_find_ampacity_goes_before_that_of_the_set() -> None:
+    found = in_force(Limits("small_craft", "heat_balance"), 12.0)
+    assert (found.method, found.table, found.own_way) == ("heat balance", None, "heat_balance")
+    assert in_force(Limits("small_craft"), 12.0).own_way is None
+
+
+def test_a_way_that_is_not_there_leaves_that_of_the_set() -> None:
+    found = in_force(Limits("small_craft", "heat_balanse"), 12.0)
+    assert (found.method, found.table, found.own_way) == ("handbook table", "cfr_33_183_425", None)
+    assert found.strange == (Strange("way to find ampacity", "heat_balanse", "heat_balance"),)
+
+
+@pytest.mark.parametrize("name", how.names())
+def test_every_way_is_named_as_it_is_read_and_the_reference_tells_it(name: str) -> None:
+    found = how.named(name)
+    assert found is not None
+    assert how.name_of(found) == name
+    assert how.named(name.replace("_", "-").upper()) == found
+    assert name in meaning(Limits, "ampacity")

@@ -2,7 +2,7 @@
 
 import pytest
 
-from harness_studio.checks.carrying import How
+from harness_studio.checks.how import How
 from harness_studio.checks.runner import check
 from harness_studio.checks.scope import scope_of
 from harness_studio.checks.studs import path_ohm
@@ -137,6 +137,13 @@ def test_the_user_chooses_the_method() -> None:
     assert isinstance(may, Ampacity)
     assert may.figure.value == 40.0
     assert may.figure.table == "33 CFR 183.425 table 5"
+
+
+def test_what_the_user_asks_for_now_goes_before_what_the_file_says() -> None:
+    x = h.sound()
+    h.way_to_ampacity(x, "cfr_33_183_425")
+    assert str(scope_of(x, ["driving"]).how) == "handbook table cfr_33_183_425"
+    assert str(scope_of(x, ["driving"], How("heat balance")).how) == "heat balance"
 
 
 def test_small_craft_have_the_table_of_the_law_by_default() -> None:

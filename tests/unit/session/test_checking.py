@@ -7,7 +7,6 @@ import pytest
 from harness_studio.base.changes import Changes
 from harness_studio.checks import accepting
 from harness_studio.checks import scope as scopes
-from harness_studio.checks.carrying import How
 from harness_studio.model.harness import Harness
 from harness_studio.session.checking import DELAY_MS, LOOK_MS, Checking
 from tests.unit.checks import harnesses as h
@@ -115,15 +114,17 @@ def test_a_changed_circuit_is_solved_again(modes: Modes) -> None:
 
 
 def test_another_way_to_find_ampacity_judges_again_without_solving(modes: Modes) -> None:
-    clock, checking, _ = opened(h.sound())
+    harness = h.sound()
+    clock, checking, _ = opened(harness)
     done(clock)
-    checking.set_how(How("handbook table", "iso_6722"))
+    edit = accepting.choose_way(harness, "iso_6722")
+    assert edit is not None
+    _, changes = edit.apply(harness)
+    checking.want(harness, 1, changes)
     done(clock)
     assert checking.latest is not None
-    assert checking.latest.scope.how.table == "iso_6722"
+    assert str(checking.latest.scope.how) == "handbook table iso_6722"
     assert modes.solved == ["parked", "driving"]
-    checking.set_how(How("handbook table", "iso_6722"))
-    assert not checking.busy
 
 
 def test_progress_is_told_and_a_check_can_be_stopped_and_taken_up_again() -> None:
