@@ -8,6 +8,7 @@ from functools import cache
 from harness_studio.base.ids import split_point
 from harness_studio.model.entities import Wire
 from harness_studio.model.harness import Harness
+from harness_studio.model.values import Spot
 from harness_studio.standards import adiabatic, cables, insulation, materials
 
 from .network import ResolvedMode
@@ -55,27 +56,33 @@ class Air:
             z.id: z.ambient_c if z.ambient_c is not None else AMBIENT_C for z in harness.zones.values()
         }
         self._by_zone.update(mode.ambient_c)
-        self._of_owner: dict[str, str | None] = {}
+        self._of_owner: dict[str, set[str | None]] = {}
         for table in (harness.parts, harness.halves, harness.splices, harness.grounds):
             for key, entity in table.items():
-                self._of_owner[key] = entity.zone or self._spot_zone(entity.at)
+                self._of_owner[key] = {entity.zone} if entity.zone else self._spot_zones(entity.at)
         for half in harness.halves.values():
-            if self._of_owner[half.id] is None and half.part:
-                self._of_owner[half.id] = self._of_owner.get(half.part)
+            if not self._of_owner[half.id] and half.part:
+                self._of_owner[half.id] = self._of_owner.get(half.part, set())
 
-    def _spot_zone(self, at: object) -> str | None:
-        breakout = getattr(at, "breakout", None)
-        return self._harness.breakouts[breakout].zone if breakout else None
+    def _spot_zones(self, at: Spot | None) -> set[str | None]:
+        """Return the zones of a thing that names none itself: those of its breakout, or of the run it sits on."""
+        if at is None:
+            return set()
+        if at.breakout:
+            return {self._harness.breakouts[at.breakout].zone} - {None}
+        return self._run_zones(at.run) - {None} if at.run else set()
+
+    def _run_zones(self, run_id: str) -> set[str | None]:
+        run = self._harness.runs[run_id]
+        return {run.zone, *(self._harness.breakouts[b].zone for b in run.ends)}
 
     def ambient_c(self, wire: Wire) -> float:
         """Return the warmest ambient on the wire's way: its runs, their breakouts, and what its ends belong to."""
         zones: set[str | None] = set()
         for run_id in wire.runs:
-            run = self._harness.runs[run_id]
-            zones.add(run.zone)
-            zones.update(self._harness.breakouts[b].zone for b in run.ends)
+            zones |= self._run_zones(run_id)
         for end in wire.ends:
             if end.what == "point":
-                zones.add(self._of_owner.get(split_point(end.text)[0]))
+                zones |= self._of_owner.get(split_point(end.text)[0], set())
         known = [self._by_zone[z] for z in zones if z is not None and z in self._by_zone]
         return max(known, default=AMBIENT_C)
