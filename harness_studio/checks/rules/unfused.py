@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Set
+from dataclasses import dataclass, replace
 
 from harness_studio.checks import words
 from harness_studio.checks.finding import Finding, finding
-from harness_studio.checks.limits import Limit
 from harness_studio.checks.scope import Scope
 from harness_studio.electrics.rated import SOURCE_KINDS
 from harness_studio.network.network import Element
@@ -19,43 +19,55 @@ _METHOD = "walk from the battery"
 def unfused(scope: Scope) -> Iterator[Finding]:
     """Find live wires without a fuse.
 
-    A starter's cable is exempt while it is short, and so is the lead to the first fuse; each says that it is. A feed to
-    a load, or an end that leads nowhere, stops.
+    A starter's cable is exempt while it is short, and so is the lead to the first fuse; each says that it is. Wires of
+    one way count together: a cut-off or stud between them shortens nothing; what is a starter's cable already does not
+    count for the lead. A feed to a load, or an end that leads nowhere, stops.
     """
     found = scope.protection
     if not found.unfused_wires:
         return
     starter, charging, loads, leads = _ways(scope)
+    cables = {wire for way in starter.values() for wire in way.wires}
     for wire in found.unfused_wires:
         if wire in starter:
-            yield from _exempt(
-                scope, wire, f"cable of {starter[wire]}", scope.limits["starter_cable_mm"], "starter cable"
-            )
+            yield from _exempt(scope, wire, "cable of", starter[wire], "starter cable")
         elif wire in loads:
-            yield from _feeds(scope, wire, loads[wire])
+            yield from _feeds(scope, wire, loads[wire].to)
         elif wire in leads:
-            yield from _exempt(
-                scope,
-                wire,
-                f"lead to {leads[wire]}",
-                scope.limits["unfused_lead_mm"],
-                "lead to the first fuse",
-            )
+            yield from _exempt(scope, wire, "lead to", leads[wire].without(cables), "lead to the first fuse")
         elif wire in charging:
-            yield from _charging(scope, wire, charging[wire])
+            yield from _charging(scope, wire, charging[wire].to)
         else:
             yield _nowhere(scope, wire)
 
 
-Names = dict[str, str]
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """What wires lead to from the battery without a fuse: its title, and the wires in their order."""
+
+    to: str
+    wires: tuple[str, ...]
+
+    def without(self, others: Set[str]) -> _Way:
+        """Return the way without the wires that belong to another one."""
+        return replace(self, wires=tuple(w for w in self.wires if w not in others))
+
+    def length_mm(self, scope: Scope) -> float | None:
+        """Return the length of all its wires; None where one is not known."""
+        lengths = [length_mm(scope.harness, scope.harness.wires[wire]) for wire in self.wires]
+        known = [mm for mm in lengths if mm is not None]
+        return sum(known) if len(known) == len(lengths) else None
 
 
-def _ways(scope: Scope) -> tuple[Names, Names, Names, Names]:
+_Ways = dict[str, _Way]
+
+
+def _ways(scope: Scope) -> tuple[_Ways, _Ways, _Ways, _Ways]:
     """Return by wire what it feeds without a fuse: (starters, generators, loads, first fuses)."""
-    starter: Names = {}
-    charging: Names = {}
-    loads: Names = {}
-    leads: Names = {}
+    starter: _Ways = {}
+    charging: _Ways = {}
+    loads: _Ways = {}
+    leads: _Ways = {}
     points = scope.protection.unfused.points
     for element in scope.network.elements:
         for name, point in element.terminals.items():
@@ -71,7 +83,7 @@ def _ways(scope: Scope) -> tuple[Names, Names, Names, Names]:
     return starter, charging, loads, leads
 
 
-def _kind_of(element: Element, terminal: str, starter: Names, charging: Names, loads: Names) -> Names | None:
+def _kind_of(element: Element, terminal: str, starter: _Ways, charging: _Ways, loads: _Ways) -> _Ways | None:
     if element.kind == "battery":
         return None
     if element.kind in SOURCE_KINDS:
@@ -79,25 +91,38 @@ def _kind_of(element: Element, terminal: str, starter: Names, charging: Names, l
     return starter if element.kind == "starter" and terminal == "30" else loads
 
 
-def _note(scope: Scope, point: int, title: str, into: Names) -> None:
+def _note(scope: Scope, point: int, title: str, into: _Ways) -> None:
+    """Note a way for each of its wires; a wire on several ways has the longest, one of unknown length first."""
     branches = scope.network.branches
-    for branch in scope.protection.way(point):
-        if branches.kind[branch] == "wire":
-            into.setdefault(branches.address[branch], title)
+    on_way = [b for b in scope.protection.way(point) if branches.kind[b] == "wire"]
+    way = _Way(title, tuple(branches.address[b] for b in on_way))
+    for wire in way.wires:
+        if wire not in into or _longer(scope, way, into[wire]):
+            into[wire] = way
 
 
-def _exempt(scope: Scope, wire: str, what: str, limit: Limit, exemption: str) -> Iterator[Finding]:
-    entity = scope.harness.wires[wire]
-    length = length_mm(scope.harness, entity)
+def _longer(scope: Scope, way: _Way, known: _Way) -> bool:
+    new, old = way.length_mm(scope), known.length_mm(scope)
+    return old is not None and (new is None or new > old)
+
+
+_LIMITS = {"starter cable": "starter_cable_mm", "lead to the first fuse": "unfused_lead_mm"}
+
+
+def _exempt(scope: Scope, wire: str, what: str, way: _Way, exemption: str) -> Iterator[Finding]:
+    limit, length = scope.limits[_LIMITS[exemption]], way.length_mm(scope)
     if limit.value is None:
         return
+    others = [other for other in way.wires if other != wire]
+    together = f" together with {words.listed(others)}" if others else ""
+    said = f"{wire} is live without a fuse: {what} {way.to}"
     if length is not None and length <= limit.value:
         booted = ", booted at both ends" if exemption == "starter cable" else ""
         yield finding(
             "fuse_missing",
             "note",
             [wire],
-            f"{wire} is live without a fuse: {what}, {length:g} mm, exempt as a short {exemption}{booted}",
+            f"{said}, {length:g} mm{together}, exempt as a short {exemption}{booted}",
             value=length,
             limit=limit,
             method=_METHOD,
@@ -109,7 +134,7 @@ def _exempt(scope: Scope, wire: str, what: str, limit: Limit, exemption: str) ->
         "fuse_missing",
         "mend",
         [wire],
-        f"{wire} is live without a fuse: {what}, {long}; a {exemption} of at most {limit.value:g} mm goes without",
+        f"{said}, {long}{together}; a {exemption} of at most {limit.value:g} mm goes without",
         value=length,
         limit=limit,
         method=_METHOD,

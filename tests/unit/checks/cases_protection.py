@@ -245,6 +245,61 @@ def a_starter_cable_of_unknown_length(x: Harness) -> None:
     h.with_starter(x, None)
 
 
+def cut_off(x: Harness, before_mm: float | None, behind_mm: float) -> None:
+    """Put a battery cut-off into the lead to the first fuse: W1 before it, W70 behind it."""
+    s = h.grown(x)
+    s.switch("Q1", "cut_off", on=(("1", "2"),), off=())
+    h.ends(x, "W1", "GB1.30", "Q1.1")
+    h.wire(x, "W1", length_mm=before_mm)
+    s.wire("Q1.2", "F1.in", 10.0, behind_mm, name="W70", insulation="TXL")
+
+
+@case(
+    "fuse_missing",
+    ("fuse_missing", "mend", "W1"),
+    ("fuse_missing", "mend", "W70"),
+    says=("460 mm long together with W70", "460 mm long together with W1", "limit 300 mm"),
+)
+def a_lead_that_a_cut_off_parts(x: Harness) -> None:
+    cut_off(x, 280.0, 180.0)
+
+
+@case("fuse_missing", W1, ("fuse_missing", "note", "W70"), says=("280 mm together with W70, exempt",))
+def a_short_lead_that_a_cut_off_parts(x: Harness) -> None:
+    cut_off(x, 150.0, 130.0)
+
+
+@case("fuse_missing", ("fuse_missing", "mend", "W1"), ("fuse_missing", "mend", "W70"), says=("measure it",))
+def a_lead_of_which_one_piece_is_unknown(x: Harness) -> None:
+    cut_off(x, None, 130.0)
+
+
+@case(
+    "fuse_missing",
+    ("fuse_missing", "note", "W1"),
+    ("fuse_missing", "note", "W70"),
+    ("fuse_missing", "note", "W80"),
+    says=("cable of M9, 980 mm together with W80", "lead to F1, 180 mm, exempt"),
+)
+def a_lead_that_branches_off_a_starter_cable(x: Harness) -> None:
+    # W1 is a starter's cable up to the cut-off and W80 from there; the lead to the fuse begins at the cut-off.
+    h.with_starter(x)
+    cut_off(x, 280.0, 180.0)
+    h.ends(x, "W80", "Q1.2", "M9.30")
+
+
+@case(
+    "fuse_missing",
+    ("fuse_missing", "mend", "W1"),
+    ("fuse_missing", "mend", "W80"),
+    ("fuse_missing", "note", "W70"),
+)
+def a_starter_cable_too_long_in_two_pieces(x: Harness) -> None:
+    h.with_starter(x, 1300.0)
+    cut_off(x, 280.0, 180.0)
+    h.ends(x, "W80", "Q1.2", "M9.30")
+
+
 @case("fuse_missing", W1, ("fuse_missing", "mend", "W93"), ("fuse_missing", "note", "W90"))
 def a_charging_wire_without_a_fuse(x: Harness) -> None:
     h.with_generator(x)
