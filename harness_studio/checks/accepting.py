@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from harness_studio.base.errors import EditError
@@ -36,6 +37,15 @@ def take_back(harness: Harness, found: Finding) -> Together | None:
     if not known:
         return None
     return together([Remove("accepted", key) for key in known], f"no longer accept {found.key}")
+
+
+def forget(harness: Harness, keys: Iterable[str]) -> Together | None:
+    """Return the step that removes acceptances from the file, None if it has none of them."""
+    known = [key for key in keys if key in harness.tables["accepted"]]
+    if not known:
+        return None
+    what = f"acceptance of {known[0]}" if len(known) == 1 else f"{len(known)} acceptances"
+    return together([Remove("accepted", key) for key in known], f"remove {what}")
 
 
 def choose_set(harness: Harness, name: str) -> Together:

@@ -64,6 +64,7 @@ FAULTS = {
     "no_way_to_ground": "no way to the grounded post",
     "mode_not_judged": "mode without a solution",
     "limit_unknown": "limit not known",
+    "accepted_gone": "accepted, but not found any more",
     "check_failed": "check could not run",
 }
 """By the rule that a finding bears."""

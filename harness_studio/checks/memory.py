@@ -9,6 +9,7 @@ from harness_studio.base.changes import Changes
 from harness_studio.model.entities import Accepted
 
 from .finding import Finding
+from .gone import gone
 from .rules import RULES, Rule
 from .runner import look, look_at, settled
 from .scope import Scope
@@ -37,6 +38,8 @@ class Memory:
         raw: list[Finding] = []
         for name, rule in self._rules.items():
             raw.extend(self._one(scope, name, rule, touched))
+        if self._rules is RULES:
+            raw.extend(gone(scope, raw))
         return settled(raw, self._accepted(scope))
 
     def _accepted(self, scope: Scope) -> Mapping[str, Accepted]:

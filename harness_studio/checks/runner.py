@@ -9,6 +9,7 @@ from dataclasses import replace
 from harness_studio.model.entities import Accepted
 
 from .finding import GRADES, Finding, finding
+from .gone import FAILED, gone
 from .rules import RULES, Rule
 from .scope import NothingToJudge, Scope, State
 
@@ -19,11 +20,14 @@ def check(scope: Scope, rules: Mapping[str, Rule] | None = None, *, fold: bool =
     """Return the findings of all rules in all modes of a scope, gravest first.
 
     One fault in several modes is one finding, told for its worst mode; several alike are told together. What is
-    explained by another finding is told with that one, unless `fold` is False. What the user accepted bears the reason.
+    explained by another finding is told with that one, unless `fold` is False. What the user accepted bears the reason;
+    an acceptance that matches nothing is told, unless `fold` is False or only some `rules` are run.
     """
     raw: list[Finding] = []
     for name, rule in (RULES if rules is None else rules).items():
         raw.extend(look(scope, name, rule))
+    if fold and rules is None:
+        raw.extend(gone(scope, raw))
     return settled(raw, scope.harness.tables["accepted"], fold=fold)
 
 
@@ -55,7 +59,7 @@ def guarded(name: str, mode: str | None, findings: Iterator[Finding]) -> list[Fi
         where = f" in mode {mode}" if mode else ""
         found.append(
             finding(
-                "check_failed",
+                FAILED,
                 "mend",
                 [name],
                 f"this check could not run: {name}{where} ({type(error).__name__}: {error})",

@@ -12,7 +12,8 @@ from pytestqt.qtbot import QtBot
 from harness_studio.desktop.findings.body import Body
 from harness_studio.desktop.findings.page import FindingsPage
 from harness_studio.desktop.window import Window
-from harness_studio.model.edits import change
+from harness_studio.model.edits import Put, change, together
+from harness_studio.model.entities import Accepted
 from harness_studio.session import checking
 from harness_studio.storage.project_file import read_project
 from tests.support.pointing import click, press
@@ -158,6 +159,33 @@ def test_a_finding_is_accepted_with_a_reason_and_stands_again(
     assert not pickup.session.harness.tables["accepted"]
     press(pickup, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
     assert "fuse_missing/W1" in pickup.session.harness.tables["accepted"]
+
+
+def test_reasons_whose_finding_is_gone_are_told_and_removed_in_one_step(
+    qtbot: QtBot, pickup: Window, body: Body
+) -> None:
+    old = [Accepted(f"ground_rise/{name}", "a long bed") for name in ("GP1", "GP5", "GP9")]
+    pickup.session.apply(together([Put("accepted", one) for one in old], "old reasons"))
+    settled(qtbot, pickup)
+    qtbot.waitUntil(lambda: pickup.foot.findings.text() == "1 stop · 7 mend · 8 notes", timeout=20_000)
+    choose(qtbot, body, "accepted_gone/ground_rise/GP5")
+    assert pickup.session.selection == {"GP5"}
+    assert "'ground stud rises' is not found there any more" in body.card.text.toPlainText()
+    assert not body.card.accept.isVisible()
+    assert body.card.forget.isVisible()
+    assert body.card.forget_all.text() == "Remove all 3 of its kind"
+    qtbot.mouseClick(body.card.forget, Qt.MouseButton.LeftButton)
+    assert list(pickup.session.harness.tables["accepted"]) == ["ground_rise/GP1", "ground_rise/GP9"]
+    settled(qtbot, pickup)
+    qtbot.waitUntil(lambda: "accepted_gone/ground_rise/GP5" not in listed(body), timeout=20_000)
+    choose(qtbot, body, "accepted_gone/ground_rise/GP1")
+    qtbot.keyClick(body.list, Qt.Key.Key_Return)
+    assert body.card.forget.hasFocus()
+    qtbot.mouseClick(body.card.forget_all, Qt.MouseButton.LeftButton)
+    assert not pickup.session.harness.tables["accepted"]
+    assert pickup.session.history[-1] == "remove 2 acceptances"
+    press(pickup, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert len(pickup.session.harness.tables["accepted"]) == 2
 
 
 def test_another_limit_set_and_a_limit_of_its_own(qtbot: QtBot, pickup: Window, body: Body) -> None:

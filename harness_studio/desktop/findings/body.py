@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 
 from harness_studio.checks.cautions import CAUTIONS, PLANNING
 from harness_studio.checks.finding import Finding
+from harness_studio.checks.gone import ACCEPTED_GONE
 from harness_studio.desktop import look
 from harness_studio.drawing.theme import Theme
 from harness_studio.model.harness import Harness
@@ -177,7 +178,7 @@ class Body(QWidget):
             button.setText(f"{kind} {counts[kind]}")
         rows = rows_of(harness, self._findings, self.words.text(), kinds) if harness is not None else []
         self.list.show_rows(rows, self._key)
-        self.card.show_finding(self.current, read_only=self._read_only)
+        self._show_card(self.current)
 
     @property
     def current(self) -> Finding | None:
@@ -186,14 +187,18 @@ class Body(QWidget):
 
     def _choose(self, found: Finding) -> None:
         self._key = found.key
-        self.card.show_finding(found, read_only=self._read_only)
+        self._show_card(found)
         self.chosen.emit(found)
+
+    def _show_card(self, found: Finding | None) -> None:
+        gone = [f.ids[0] for f in self._findings if f.rule == ACCEPTED_GONE]
+        self.card.show_finding(found, read_only=self._read_only, gone=gone)
 
     def point_out(self, key: str) -> None:
         """Make a finding the current one without going to it on the diagram, if it is listed."""
         if self.list.point_out(key):
             self._key = key
-            self.card.show_finding(self.current, read_only=self._read_only)
+            self._show_card(self.current)
 
     def turn(self, name: str) -> None:
         """Open a view."""

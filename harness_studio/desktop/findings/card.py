@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from html import escape
 
 from PySide6.QtCore import Qt, Signal
@@ -9,16 +10,22 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLineEdit, QPushButton, QText
 
 from harness_studio.checks.faults import fault
 from harness_studio.checks.finding import Finding
+from harness_studio.checks.gone import ACCEPTED_GONE
 from harness_studio.drawing import fonts
 
 from .rows import GRADE_WORDS, kind_of, short
 
 
 class Card(QFrame):
-    """The card. `accepted` brings the reason; `taken_back` lets it stand again."""
+    """The card. `accepted` brings the reason; `taken_back` lets it stand again; `forgotten` brings keys to remove.
+
+    An acceptance that matches nothing any more is not to be accepted in its turn: it can be removed, alone or with all
+    others of its kind.
+    """
 
     accepted = Signal(str)
     taken_back = Signal()
+    forgotten = Signal(object)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -33,22 +40,32 @@ class Card(QFrame):
         self.reason.setAccessibleName("Why this finding may stay")
         self.reason.setPlaceholderText("accepted because …")
         self.accept, self.back = QPushButton("Accept", self), QPushButton("Let it stand again", self)
+        self.forget, self.forget_all = QPushButton("Remove it", self), QPushButton(self)
+        self._gone: tuple[str, ...] = ()
         self.reason.returnPressed.connect(self._accept)
         self.reason.textChanged.connect(self._able)
         self.accept.clicked.connect(self._accept)
         self.back.clicked.connect(self.taken_back)
+        self.forget.clicked.connect(lambda: self.forgotten.emit(self.finding.ids[:1] if self.finding else ()))
+        self.forget_all.clicked.connect(lambda: self.forgotten.emit(self._gone))
         line = QHBoxLayout()
         line.addWidget(self.reason, 1)
         line.addWidget(self.accept)
-        line.addWidget(self.back)
+        for button in (self.back, self.forget, self.forget_all):
+            line.addWidget(button)
         column = QVBoxLayout(self)
         column.setContentsMargins(10, 8, 10, 10)
         column.setSpacing(6)
         column.addWidget(self.text, 1)
         column.addLayout(line)
 
-    def show_finding(self, found: Finding | None, *, read_only: bool = False) -> None:
-        """Show a finding; what is being written as a reason stays while it is the same one."""
+    def show_finding(
+        self, found: Finding | None, *, read_only: bool = False, gone: Sequence[str] = ()
+    ) -> None:
+        """Show a finding; what is being written as a reason stays while it is the same one.
+
+        `gone` has the keys of all acceptances that match nothing any more.
+        """
         same = found is not None and self.finding is not None and found.key == self.finding.key
         before = self.finding
         self.finding = found
@@ -59,10 +76,15 @@ class Card(QFrame):
             self.text.setHtml(html_of(found))
         if not same:
             self.reason.clear()
-        stands = found.accepted is None
+        old = found.rule == ACCEPTED_GONE
+        stands = found.accepted is None and not old
         self.reason.setVisible(stands and not read_only)
         self.accept.setVisible(stands and not read_only)
-        self.back.setVisible(not stands and not read_only)
+        self.back.setVisible(found.accepted is not None and not read_only)
+        self._gone = tuple(gone)
+        self.forget.setVisible(old and not read_only)
+        self.forget_all.setText(f"Remove all {len(gone)} of its kind")
+        self.forget_all.setVisible(old and len(gone) > 1 and not read_only)
         self._able()
 
     def _able(self) -> None:
@@ -73,8 +95,9 @@ class Card(QFrame):
             self.accepted.emit(self.reason.text())
 
     def give_keys(self) -> None:
-        """Give the keys to the reason."""
-        self.reason.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        """Give the keys to the reason, or to what can be done instead."""
+        first = self.forget if self.forget.isVisible() else self.reason
+        first.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
 
 def html_of(found: Finding) -> str:

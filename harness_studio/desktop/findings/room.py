@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 from harness_studio.base.changes import Changes
@@ -124,6 +124,7 @@ class Findings:
         body.again.connect(self.checking.again)
         body.card.accepted.connect(self._accept)
         body.card.taken_back.connect(self._take_back)
+        body.card.forgotten.connect(self._forget)
         body.limits.set_wanted.connect(self._choose_set)
         body.limits.how_wanted.connect(self._choose_way)
         body.limits.limit_wanted.connect(self._set_limit)
@@ -189,6 +190,11 @@ class Findings:
         found = self.page.body.current
         if found is not None:
             self._do(lambda: accepting.take_back(self.session.harness, found))
+
+    def _forget(self, keys: Sequence[str]) -> None:
+        from harness_studio.checks import accepting
+
+        self._do(lambda: accepting.forget(self.session.harness, keys))
 
     def _choose_set(self, name: str) -> None:
         from harness_studio.checks import accepting

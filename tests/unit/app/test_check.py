@@ -58,6 +58,24 @@ def test_what_is_accepted_is_listed_apart_with_its_reason(run: Run, spoilt: Path
     assert accepted["reason"] == "a hand's breadth, sleeved"
 
 
+def test_a_reason_that_matches_nothing_any_more_is_told(run: Run, tmp_path: Path) -> None:
+    x = h.sound()
+    h.accept(x, "ground_rise/GP1", "a long bed")
+    write_project(tmp_path / "old.yaml", x, None)
+    old = tmp_path / "old.yaml"
+    document = findings(run, old, code=0)
+    assert document["accepted"] == []
+    (told,) = [f for f in document["findings"] if f["rule"] == "accepted_gone"]
+    assert list(told) == KEYS
+    assert (told["grade"], told["ids"]) == ("note", ["ground_rise/GP1", "GP1"])
+    text = " ".join(run("check", old).out.split())
+    assert "accepted because a long bed, but 'ground stud rises' is not found there any more" in text
+    assert (
+        "do: remove it: with 'Remove it' beside the finding in the window, or its line under 'accepted'"
+        in text
+    )
+
+
 def test_a_limit_of_the_projects_own_is_printed_with_its_reason(run: Run, spoilt: Path) -> None:
     assert findings(run, spoilt)["limits"]["overridden"] == [
         {"limit": "rise_ground_v", "value": 0.25, "unit": "V", "reason": "long way to the rear"}

@@ -70,6 +70,9 @@ def test_every_case_belongs_to_a_rule() -> None:
 
 
 def test_every_finding_has_words_for_what_is_wrong() -> None:
-    assert set(FAULTS) == {name for rule in RULES for name in (rule, *RULES[rule].also)} | {"check_failed"}
+    assert set(FAULTS) == {name for rule in RULES for name in (rule, *RULES[rule].also)} | {
+        "check_failed",
+        "accepted_gone",
+    }
     assert len(set(FAULTS.values())) == len(FAULTS)
     assert fault("of_a_later_version") == "of a later version"
