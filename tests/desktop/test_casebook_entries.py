@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
 )
 
 from harness_studio.model.cases import Mend, Provocation, Reading, Sighting
+from harness_studio.model.edits import change
 from harness_studio.storage.project_file import read_project
 from tests.desktop.casebook_hand import (
     begin,
@@ -339,3 +340,27 @@ def test_everything_has_a_name_and_the_tab_key_reaches_it(qtbot, pickup, page, n
             break
     missed = [w.accessibleName() or w.objectName() for w in wanted - reached if not isinstance(w, QSpinBox)]
     assert missed == []
+
+
+def test_a_long_complaint_is_read_whole_and_its_line_breaks_stay(qtbot, pickup, page):
+    complaint, state = page.case.seen.complaint, page.case.seen.state
+    short = complaint.height()
+    write(
+        qtbot,
+        complaint,
+        "with the trailer on the gauge falls whenever the brakes are on, and comes back after it",
+    )
+    assert complaint.height() > short
+    assert complaint.verticalScrollBar().maximum() == 0
+    press(pickup, Qt.Key.Key_Return)
+    assert only_case(pickup).complaint.endswith("comes back after it")
+    pickup.diagram.setFocus()
+    steps = len(pickup.session.history)
+    pickup.session.apply(
+        change(pickup.session.harness, "cases", only_case(pickup).id, state="warm\nhalf full")
+    )
+    assert state.text() == "warm\nhalf full"
+    state.setFocus()
+    pickup.diagram.setFocus()
+    assert only_case(pickup).state == "warm\nhalf full"
+    assert len(pickup.session.history) == steps + 1

@@ -16,6 +16,7 @@ from .desk import Desk
 from .forms import Entry, Kept, Pick, Said, button, column, field, heading, quiet, row
 from .sighting_form import SightingForm
 from .small_forms import ProvocationForm, day, joint_words, pressed_joint
+from .words import Words
 
 if TYPE_CHECKING:
     from harness_studio.diagram.scene import Hit
@@ -37,8 +38,8 @@ class SeenPage(QWidget):
     def __init__(self, desk: Desk, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._desk = desk
-        self.complaint = field("complaint", "the complaint, in the driver's words", self)
-        self.state = field("vehicle state", "vehicle: trailer coupled, warm, tank half full …", self)
+        self.complaint = Words("complaint", "the complaint, in the driver's words", self)
+        self.state = Words("vehicle state", "vehicle: trailer coupled, warm, tank half full …", self)
         self.date, self.odometer = field("date", "date", self), field("odometer", "km", self)
         self.date.setFixedWidth(100)
         self.sightings = Kept("sighting", "Nothing yet. What moves, when what comes on?", self)
@@ -50,7 +51,7 @@ class SeenPage(QWidget):
         self.joint = Pick("joint", "a joint: click it or type it", self)
         self.fact = Choice("what is known of it", FACTS, self)
         self._fact_entry = _Holder(self, self.joint, self.fact)
-        self.note = field("note on the case", "note on the case", self)
+        self.note = Words("note on the case", "note on the case", self)
         self.remove = button("Take this case out", self._remove, self, "word")
         self._add_sighting = button("+ Something was seen", self.sighting.open, self)
         self._add_provocation = button("+ Something brought it on", self.provocation.open, self)
@@ -99,12 +100,11 @@ class SeenPage(QWidget):
         case = self._desk.case
         if case is None:
             return
-        for line, text in (
-            (self.complaint, case.complaint), (self.state, case.state or ""), (self.date, str(case.date or "")),
-            (self.odometer, f"{case.odometer_km:g}" if case.odometer_km is not None else ""),
-            (self.note, case.note or ""),
-        ):  # fmt: skip
-            _show(line, text)
+        self.complaint.show_text(case.complaint)
+        self.state.show_text(case.state or "")
+        self.note.show_text(case.note or "")
+        _show(self.date, str(case.date or ""))
+        _show(self.odometer, f"{case.odometer_km:g}" if case.odometer_km is not None else "")
         harness = session.harness
         answer = session.casework.answer
         why, _ = left_out(answer.notes if answer is not None else (), "sighting")
