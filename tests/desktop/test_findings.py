@@ -174,6 +174,7 @@ def test_reasons_whose_finding_is_gone_are_told_and_removed_in_one_step(
     assert not body.card.accept.isVisible()
     assert body.card.forget.isVisible()
     assert body.card.forget_all.text() == "Remove all 3 of its kind"
+    qtbot.waitUntil(lambda: body.card.forget.geometry().right() < body.card.forget_all.geometry().left())
     qtbot.mouseClick(body.card.forget, Qt.MouseButton.LeftButton)
     assert list(pickup.session.harness.tables["accepted"]) == ["ground_rise/GP1", "ground_rise/GP9"]
     settled(qtbot, pickup)
