@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QModelIndex, QPointF, QRect, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QPainter, QPalette, QStandardItem, QStandardItemModel
+from PySide6.QtGui import QColor, QPainter, QPalette, QResizeEvent, QStandardItem, QStandardItemModel
 from PySide6.QtWidgets import QListView, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
 from harness_studio.checks.finding import Finding
@@ -118,6 +118,12 @@ class FindingList(QListView):
             self.setCurrentIndex(current.index())
         self.verticalScrollBar().setValue(at)
         self._filling = False
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Keep the current finding in sight where the card takes room from the list."""
+        super().resizeEvent(event)
+        if self.currentIndex().isValid():
+            self.scrollTo(self.currentIndex())
 
     @property
     def rows(self) -> list[Row]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from harness_studio.checks.faults import fault
 from harness_studio.checks.finding import Finding
 from harness_studio.diagram.finding_marks import FindingMark, FindingMarks
 
@@ -26,8 +27,8 @@ def marks_of(findings: Sequence[Finding], chosen: str | None) -> FindingMarks:
 
 
 def numbers(found: Finding) -> str:
-    """Return '0.405 V, limit 0.1 V', or the rule where there are no numbers."""
+    """Return '0.405 V, limit 0.1 V', or what is wrong where there are no numbers."""
     if found.value is None:
-        return found.rule.replace("_", " ")
+        return fault(found.rule)
     said = f"{short(found.value)} {found.unit}".rstrip()
     return said if found.limit is None else f"{said}, limit {short(found.limit)} {found.unit}".rstrip()
