@@ -40,3 +40,12 @@ def test_a_wire_passes_the_air_of_the_splice_it_ends_in(
     network = expand(s.harness)
     here = [network.branches.address[b] for b in network.conductors.branch.tolist()].index("W71")
     assert network.conductors.ambient_c[here] == air_c
+
+
+def test_a_fuse_lies_where_its_box_does() -> None:
+    s = sketch()
+    s.part("F1", "fuse", style="blade_medium", rated_a=10.0)
+    s.part("A1", "box", zone="engine_top", holds=("F1",))
+    s.wire("F1.out", "GP5", 0.75, 900.0, name="W71", insulation="GPT")
+    network = expand(s.harness)
+    assert network.conductors.ambient_c.tolist() == [90.0]
