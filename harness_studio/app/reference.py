@@ -1,7 +1,8 @@
 """The parts of the guide that are made from the program: its commands with their options, and its keys.
 
 The pages commands.md and keys.md of resources/guide are written by hand; between ``<!-- made: NAME -->`` and
-``<!-- end -->`` stands what this module makes. ``python -m harness_studio.app.reference`` makes it anew in a checkout.
+``<!-- end -->`` stands what this module makes, and behind ``<!-- key COMMAND -->`` the first key of a command of the
+window. ``python -m harness_studio.app.reference`` makes it anew in a checkout.
 """
 
 from __future__ import annotations
@@ -10,11 +11,16 @@ import argparse
 import os
 import re
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from harness_studio.base import resources
 
+if TYPE_CHECKING:
+    from harness_studio.desktop.commands import Command
+
 _REGION = re.compile(r"(<!-- made: (\w+) -->\n).*?(<!-- end -->)", re.S)
-PAGES = ("commands.md", "keys.md")
+_KEY = re.compile(r"(<!-- key (\w+) -->)`[^`]*`")
+PAGES = ("commands.md", "keys.md", "ten-minutes.md")
 
 
 def commands() -> Iterator[str]:
@@ -53,33 +59,44 @@ def _cell(text: str) -> str:
     return " ".join(text.replace("%%", "%").replace("|", "\\|").split())
 
 
-def keys() -> Iterator[str]:
-    """Yield the lines of a table of all commands of the window that have keys; a QApplication is needed."""
-    from PySide6.QtGui import QKeySequence
-
+def window_commands() -> list[Command]:
+    """Return all commands of the window; a QApplication is needed."""
     from harness_studio.desktop.window import Window
 
     window = Window()
     try:
-        yield "| keys | does | menu |"
-        yield "| --- | --- | --- |"
-        for command in window.commands.all:
-            if command.keys:
-                said = ", ".join(
-                    f"`{QKeySequence(key).toString(QKeySequence.SequenceFormat.PortableText)}`"
-                    for key in command.keys
-                )
-                menu = command.menu.partition("/")[0] or "list of commands only"
-                yield f"| {said} | {_cell(command.title.replace('…', ''))} | {menu} |"
+        return list(window.commands.all)
     finally:
         window.take_down()
         window.deleteLater()
 
 
+def key_words(command: Command) -> list[str]:
+    """Return the keys of a command as they are written: `Ctrl+Shift+F`."""
+    from PySide6.QtGui import QKeySequence
+
+    return [QKeySequence(key).toString(QKeySequence.SequenceFormat.PortableText) for key in command.keys]
+
+
+def keys() -> Iterator[str]:
+    """Yield the lines of a table of all commands of the window that have keys."""
+    yield "| keys | does | menu |"
+    yield "| --- | --- | --- |"
+    for command in window_commands():
+        if command.keys:
+            said = ", ".join(f"`{key}`" for key in key_words(command))
+            menu = command.menu.partition("/")[0] or "list of commands only"
+            yield f"| {said} | {_cell(command.title.replace('…', ''))} | {menu} |"
+
+
 def made(text: str) -> str:
     """Return a page with its made parts made anew."""
     makers = {"commands": commands, "keys": keys}
-    return _REGION.sub(lambda m: m.group(1) + "\n".join(makers[m.group(2)]()) + "\n" + m.group(3), text)
+    text = _REGION.sub(lambda m: m.group(1) + "\n".join(makers[m.group(2)]()) + "\n" + m.group(3), text)
+    if not _KEY.search(text):
+        return text
+    first = {command.id: key_words(command)[0] for command in window_commands() if command.keys}
+    return _KEY.sub(lambda m: f"{m.group(1)}`{first[m.group(2)]}`", text)
 
 
 def main() -> None:

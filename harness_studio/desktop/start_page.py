@@ -26,6 +26,7 @@ BEGIN = (
     ("open", "Open a project…"),
     ("new_from_photo", "New from a photo…"),
     ("import_kbl", "Import a harness description list (KBL)…"),
+    ("guide_tutorial", "Ten minutes: from nothing to a found fault"),
 )
 MOST_RECENT = 5
 

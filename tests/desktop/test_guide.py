@@ -74,6 +74,10 @@ def test_links_and_pictures_lead_somewhere(chapter: str) -> None:
     for picture, target in LINK.findall(chapters.markdown(chapter)):
         if picture:
             assert resources.path("guide").joinpath(target).is_file(), target
+        elif target.startswith(chapters.SAMPLES):
+            assert resources.sample_projects().joinpath(target.removeprefix(chapters.SAMPLES)).is_file(), (
+                target
+            )
         elif "://" not in target:
             name, _, heading = target.partition("#")
             name = name.removesuffix(".md") or chapter

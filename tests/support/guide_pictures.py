@@ -10,6 +10,7 @@ import tempfile
 import time
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 HOME = tempfile.TemporaryDirectory(prefix="guide_pictures")
 for name in ("HOME", "XDG_CONFIG_HOME", "XDG_STATE_HOME", "XDG_DATA_HOME", "XDG_CACHE_HOME"):
@@ -22,6 +23,7 @@ from PySide6.QtGui import QImage  # noqa: E402
 from PySide6.QtWidgets import QApplication  # noqa: E402
 
 from harness_studio.base import resources  # noqa: E402
+from harness_studio.desktop.printing.preview import Preview  # noqa: E402
 from harness_studio.desktop.window import Window  # noqa: E402
 from harness_studio.drawing import fonts  # noqa: E402
 from harness_studio.sheets import binding  # noqa: E402
@@ -49,9 +51,23 @@ def main(folder: Path) -> None:
     assert window.files.open(pickup)
     take = Taker(app, window, folder)
     take.until(lambda: window.session.solution is not None)
-    for picture in (diagram, ground_map, dial, casebook, findings, lists, stock):
+    for picture in (
+        diagram,
+        ground_map,
+        dial,
+        casebook,
+        findings,
+        lists,
+        stock,
+        bench,
+        plots,
+        dark,
+        preview,
+        pinout,
+    ):
         picture(take)
-    pinout(take)
+    for picture in (ten_wires, ten_dial, ten_found, ten_mended):
+        picture(take)
     window.take_down(left=True)
     window.deleteLater()
     QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
@@ -89,6 +105,17 @@ class Taker:
             window.diagram.show_page(diagram_page)
         self.wait(0.3)
         window.diagram.fit()
+
+    def show_step(self, step: str) -> None:
+        """Show a step of the tutorial, solved and checked."""
+        window = self.window
+        assert window.files.open_sample(SAMPLES / "tutorial" / f"{step}.yaml")
+        self.until(lambda: window.session.solution is not None and not window.session.computed.stale)
+        self.until(lambda: "checking" not in window.foot.findings.text())
+
+    def page(self, page: str) -> Any:
+        """Return a page of the drawer."""
+        return self.window.drawer._pages[page]
 
     def keep(self, name: str) -> None:
         """Take the picture when everything on its way has arrived."""
@@ -195,6 +222,101 @@ def stock(take: Taker) -> None:
     take.open("stock")
     take.window.drawer._pages["stock"].line.setText("lamp")
     take.keep("stock")
+
+
+def bench(take: Taker) -> None:
+    """A connector on the bench."""
+    take.open("bench")
+    take.page("bench").take("X7")
+    take.keep("bench")
+
+
+def plots(take: Taker) -> None:
+    """The voltage staircase of the fuel pump."""
+    take.open("plots")
+    window = take.window
+    window.session.select({"M2"})
+    window.commands.actions["plot_stairs"].trigger()
+    take.until(lambda: take.page("plots").plot is not None and not take.page("plots")._making)
+    take.keep("plots")
+
+
+def dark(take: Taker) -> None:
+    """The drops and the rise of the whole vehicle, on dark paper."""
+    take.open("ground_map")
+    window = take.window
+    window.set_appearance("dark")
+    window.session.choose("GP9")
+    window.show_overlay("lost")
+    take.until(lambda: window.session.ground_map() is not None and window.session.forecast.shown)
+    take.keep("dark")
+    window.show_overlay(None)
+    window.set_appearance("light")
+    window.clear()
+
+
+def preview(take: Taker) -> None:
+    """The preview of some sheets."""
+    take.open("sheets")
+    page = take.page("sheets")
+    page.tick(False)
+    for row in range(page.list.count()):
+        if page.list.item(row).data(Qt.ItemDataRole.UserRole) in ("grounds", "fuses"):
+            page.list.item(row).setCheckState(Qt.CheckState.Checked)
+    take.window.commands.actions["sheets_preview"].trigger()
+    take.until(
+        lambda: take.window.findChild(Preview) is not None and take.window.findChild(Preview).isVisible()
+    )
+    shown = take.window.findChild(Preview)
+    shown.resize(*SIZE)
+    take.wait(1.5)
+    take.write("preview", shown.grab().toImage())
+    shown.close()
+
+
+def ten_wires(take: Taker) -> None:
+    """The tutorial: wires are laid."""
+    take.show_step("2_wires")
+    take.open("stock")
+    take.keep("ten_wires")
+
+
+def ten_dial(take: Taker) -> None:
+    """The tutorial: the rear stud is dialled."""
+    take.show_step("4_checked")
+    take.open("ground_map")
+    window = take.window
+    window.session.choose("GP2")
+    take.until(lambda: window.session.ground_map() is not None and window.session.forecast.shown)
+    window.diagram.dial.turn(0.35)
+    take.until(lambda: not window.session.computed.stale)
+    take.keep("ten_dial")
+    window.diagram.dial.put_back()
+    take.wait(1.0)
+
+
+def ten_found(take: Taker) -> None:
+    """The tutorial: the stud is the clear group."""
+    take.show_step("6_found")
+    take.open("casebook")
+    page = take.page("casebook")
+    page.open_case("dim_lamps")
+    page.case.turn_to("suspects")
+    work = take.window.session.casework
+    take.until(lambda: work.answer is not None and not work.busy and not work.stale)
+    take.keep("ten_found")
+
+
+def ten_mended(take: Taker) -> None:
+    """The tutorial: before and after."""
+    take.show_step("7_mended")
+    take.open("casebook")
+    page = take.page("casebook")
+    page.open_case("dim_lamps")
+    page.case.turn_to("mend")
+    take.until(lambda: "as a clean one" in page.case.mend.table.standings)
+    take.keep("ten_mended")
+    page.leave()
 
 
 def pinout(take: Taker) -> None:

@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 )
 
 from harness_studio.base.errors import EditError
+from harness_studio.desktop.combo import Combo
 from harness_studio.drawing import fonts, looks
 from harness_studio.drawing.faces import Filling
 from harness_studio.drawing.theme import Theme
@@ -286,7 +287,7 @@ class FacePage(QWidget):
 
 
 def _combo(parent: QWidget, name: str, words: tuple[str, ...]) -> QComboBox:
-    combo = QComboBox(parent)
+    combo = Combo(parent)
     combo.addItems(list(words))
     combo.setAccessibleName(name)
     combo.setFont(fonts.font(fonts.TEXT_PX))

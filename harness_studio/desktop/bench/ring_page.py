@@ -8,7 +8,6 @@ from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QCheckBox,
-    QComboBox,
     QGridLayout,
     QHBoxLayout,
     QLabel,
@@ -21,6 +20,7 @@ from PySide6.QtWidgets import (
 )
 
 from harness_studio.base.errors import EditError
+from harness_studio.desktop.combo import Combo
 from harness_studio.drawing import fonts
 from harness_studio.drawing.theme import Theme
 from harness_studio.editing.joins import Join, join_edit, proposals
@@ -51,7 +51,7 @@ class RingPage(QWidget):
         self._joins: list[Join] = []
         self.near, self.far, self.note = QLineEdit(self), QLineEdit(self), QLineEdit(self)
         self.date = QLineEdit(self)
-        self.which = QComboBox(self)
+        self.which = Combo(self)
         self.which.addItems([YES, NO])
         self.which.setAccessibleName("Whether it rings")
         self.joining = QCheckBox("join or part the wires this proves", self)

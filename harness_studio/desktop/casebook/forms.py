@@ -22,6 +22,7 @@ from PySide6.QtWidgets import (
 )
 
 from harness_studio.desktop import look
+from harness_studio.desktop.combo import Combo
 from harness_studio.drawing import fonts
 from harness_studio.model.harness import Harness
 
@@ -151,7 +152,7 @@ def row(*widgets: QWidget, stretch: int = -1) -> QHBoxLayout:
     return layout
 
 
-class Pick(QComboBox):
+class Pick(Combo):
     """A list that can be typed into; what is typed need not be in it. A closed list leaves the wheel to the page."""
 
     def __init__(self, name: str, hint: str, parent: QWidget | None = None) -> None:
@@ -208,7 +209,7 @@ class Pick(QComboBox):
         event.ignore()  # type: ignore[attr-defined]
 
 
-class ModeBox(QComboBox):
+class ModeBox(Combo):
     """The modes of a harness by their titles, and 'not said'. A mode that is gone is kept as it was written."""
 
     def __init__(self, name: str, parent: QWidget | None = None) -> None:

@@ -8,6 +8,7 @@ from PySide6.QtCore import QEvent, QStringListModel, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QWheelEvent
 from PySide6.QtWidgets import QCheckBox, QComboBox, QCompleter, QHBoxLayout, QLineEdit, QWidget
 
+from harness_studio.desktop.combo import Combo
 from harness_studio.drawing import fonts
 from harness_studio.editing.change import SEVERAL
 
@@ -79,7 +80,7 @@ class Line(QLineEdit):
             self.selectAll()
 
 
-class Choice(QComboBox):
+class Choice(Combo):
     """One of some words, or nothing; the wheel turns it only while it has the keys."""
 
     done = Signal(str)
@@ -109,15 +110,6 @@ class Choice(QComboBox):
 
     def _chosen(self, index: int) -> None:
         self.done.emit(str(self.itemData(index)))
-
-    def event(self, event: QEvent) -> bool:
-        """Keep letters for the list: none of them calls a command meanwhile."""
-        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
-            plain = event.modifiers() == Qt.KeyboardModifier.NoModifier
-            if plain and event.text().isalnum():
-                event.accept()
-                return True
-        return super().event(event)
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         """Let the page scroll unless the list has the keys."""

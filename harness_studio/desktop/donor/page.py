@@ -9,7 +9,6 @@ from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
-    QComboBox,
     QGridLayout,
     QHBoxLayout,
     QHeaderView,
@@ -22,6 +21,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from harness_studio.desktop.combo import Combo
 from harness_studio.drawing import fonts
 from harness_studio.model.second_harness import PLANS, joins, origin_of, pins_of, units
 
@@ -97,7 +97,7 @@ class DonorPage(QWidget):
             button.clicked.connect(self._plan)
             self.plans[plan] = button
             plans.addWidget(button, 0, number)
-        self.unit = QComboBox(self)
+        self.unit = Combo(self)
         self.unit.setAccessibleName("Unit whose cavities are listed")
         self.unit.currentIndexChanged.connect(self._fill_pins)
         self.pins = _Pins(self)

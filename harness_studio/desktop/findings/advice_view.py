@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from harness_studio.desktop.combo import Combo
 from harness_studio.drawing import fonts
 
 from .advice import Advised, Question
@@ -41,7 +42,7 @@ class AdviceView(QWidget):
         self.head, self.said = QLabel(self), QLabel(self)
         self.head.setFont(fonts.font(fonts.TEXT_PX, fonts.BOLD))
         self.said.setWordWrap(True)
-        self.what = QComboBox(self)
+        self.what = Combo(self)
         self.what.setAccessibleName("What advice is wanted on")
         self.what.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.what.setMinimumContentsLength(16)

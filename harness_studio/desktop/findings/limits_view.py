@@ -22,6 +22,7 @@ from harness_studio.checks.finding import SURE
 from harness_studio.checks.how import HANDBOOK, HEAT_BALANCE, names
 from harness_studio.checks.limits import SETS, Limit, LimitSet, limit_set
 from harness_studio.desktop import look
+from harness_studio.desktop.combo import Combo
 from harness_studio.drawing import fonts
 
 from .rows import short
@@ -53,7 +54,7 @@ class LimitsView(QWidget):
         super().__init__(parent)
         self._limits: list[Limit] = []
         self._shown: LimitSet | None = None
-        self.sets, self.how, self.table = QComboBox(self), QComboBox(self), QTableWidget(0, 2, self)
+        self.sets, self.how, self.table = Combo(self), Combo(self), QTableWidget(0, 2, self)
         self.about = QLabel(self)
         self.value, self.reason = QLineEdit(self), QLineEdit(self)
         self.set_it, self.drop = (

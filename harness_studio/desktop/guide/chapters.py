@@ -9,7 +9,9 @@ from functools import cache
 
 from harness_studio.base import resources
 
+TUTORIAL = "ten-minutes"
 CHAPTERS = (
+    TUTORIAL,
     "record",
     "ground-map",
     "meter",
@@ -36,6 +38,9 @@ FOR_PAGE = {
     "keys": "keys",
 }
 """Which chapter tells of a page of the drawer."""
+
+SAMPLES = "../../sample_projects/"
+"""How a link to a sample project begins; it leads there from a checkout's page, too."""
 
 _COMMENT = re.compile(r"<!--.*?-->\n?", re.S)
 _HEADING = re.compile(r"^(#{1,4}) +(.*?)\s*$")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, QUrl
+from PySide6.QtCore import Qt, QUrl, Signal
 from PySide6.QtGui import QDesktopServices, QImage, QKeyEvent, QResizeEvent, QTextBlockFormat, QTextCursor
 from PySide6.QtWidgets import (
     QHBoxLayout,
@@ -42,7 +42,9 @@ class Text(QTextBrowser):
 
 
 class Reader(QWidget):
-    """The guide."""
+    """The guide. `sample` carries the path of a sample project whose link was pressed."""
+
+    sample = Signal(object)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent, Qt.WindowType.Window)
@@ -156,13 +158,15 @@ class Reader(QWidget):
             self.open_at(item.data(CHAPTER), item.data(HEADING))
 
     def _follow(self, url: QUrl) -> None:
-        """Follow a link: to a chapter, or out of the guide."""
+        """Follow a link: to a chapter, to a sample project, or out of the guide."""
         name = url.path().removesuffix(".md")
         if not url.scheme() and name in chapters.CHAPTERS:
             wanted = url.fragment().replace("-", " ").lower()
             headings = [s.heading for s in chapters.sections() if s.chapter == name]
             self.field.clear()
             self.open_at(name, next((h for h in headings if h.lower() == wanted), ""))
+        elif not url.scheme() and url.path().startswith(chapters.SAMPLES):
+            self.sample.emit(resources.sample_projects() / url.path().removeprefix(chapters.SAMPLES))
         elif url.scheme() in ("http", "https"):
             QDesktopServices.openUrl(url)
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from harness_studio.desktop.commands import Command
 from harness_studio.desktop.rooms import Room
 
-from .chapters import CHAPTERS, FOR_PAGE
+from .chapters import CHAPTERS, FOR_PAGE, TUTORIAL
 
 if TYPE_CHECKING:
     from harness_studio.desktop.window import Window
@@ -28,12 +29,17 @@ class Guide:
 
         if self.reader is None:
             self.reader = Reader(self._window)
+            self.reader.sample.connect(self._open_sample)
         page = self._window.drawer.page_id if self._window.drawer.isVisible() else ""
         self.reader.open_at(chapter or FOR_PAGE.get(page, CHAPTERS[0]))
         self.reader.show()
         self.reader.raise_()
         self.reader.activateWindow()
         self.reader.text.setFocus()
+
+    def _open_sample(self, path: Path) -> None:
+        """Open a sample as a harness without a file, once the one before may be left."""
+        self._window.leaving(lambda: self._window.files.open_sample(path))
 
     def search(self) -> None:
         """Open the guide with the keys in its search."""
@@ -48,7 +54,9 @@ def open_room(window: Window) -> Room:
     return Room(
         commands=[
             Command("guide", "Guide to this page", "Help/a", guide.open, ("F1",)),
+            Command("guide_tutorial", "Ten minutes: from nothing to a found fault", "Help/a",
+                    lambda: guide.open(TUTORIAL), ("Alt+F1",)),
             Command("guide_search", "Search the guide…", "Help/a", guide.search, ("Shift+F1",)),
             Command("guide_keys", "All keys", "Help/b", lambda: guide.open("keys"), ("Ctrl+F1",)),
         ]
-    )
+    )  # fmt: skip

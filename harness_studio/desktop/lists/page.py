@@ -9,7 +9,6 @@ from PySide6.QtCore import QItemSelection, Qt, Signal
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import (
     QButtonGroup,
-    QComboBox,
     QHBoxLayout,
     QLabel,
     QLineEdit,
@@ -19,6 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from harness_studio.base.changes import Changes
+from harness_studio.desktop.combo import Combo
 from harness_studio.drawing import fonts
 from harness_studio.drawing.theme import Theme
 from harness_studio.editing.cells import Cell, fill_down, from_text, pasted, to_text
@@ -94,7 +94,7 @@ class ListsPage(QWidget):
             group.addButton(button)
             row.addWidget(button)
             self.kinds[section] = button
-        self.others = QComboBox(self)
+        self.others = Combo(self)
         self.others.setFont(fonts.font(fonts.TEXT_PX))
         self.others.setAccessibleName("Further lists")
         self.others.setPlaceholderText("more")

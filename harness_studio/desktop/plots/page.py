@@ -10,7 +10,6 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QGuiApplication, QStandardItem, QStandardItemModel
 from PySide6.QtWidgets import (
     QAbstractItemView,
-    QComboBox,
     QHBoxLayout,
     QLabel,
     QPushButton,
@@ -22,6 +21,7 @@ from PySide6.QtWidgets import (
 
 from harness_studio.base.errors import HarnessError
 from harness_studio.desktop import look
+from harness_studio.desktop.combo import Combo
 from harness_studio.desktop.same import same
 from harness_studio.drawing import fonts
 from harness_studio.drawing.theme import Theme, light
@@ -70,7 +70,7 @@ class PlotPage(QWidget):
         self.chart: Chart | None = None
         self._others: list[Chart] = []
         self._beside = Beside(scheduler, self._against_found, self._against_goes_on)
-        self.choice = QComboBox(self)
+        self.choice = Combo(self)
         self.choice.addItems([k.title for k in KINDS])
         self.choice.setAccessibleName("Which plot")
         self.choice.currentIndexChanged.connect(lambda _: self._refresh())

@@ -22,6 +22,7 @@ from PySide6.QtWidgets import (
 )
 
 from harness_studio.desktop import look
+from harness_studio.desktop.combo import Combo
 from harness_studio.drawing import fonts
 
 if TYPE_CHECKING:
@@ -78,9 +79,9 @@ class SheetsPage(QWidget):
         heading, hint = QLabel("Sheets to print", self), QLabel(HINT, self)
         heading.setFont(fonts.font(fonts.HEAD_PX, fonts.BOLD))
         self.list = SheetList(self)
-        self.paper, self.grid = QComboBox(self), QComboBox(self)
+        self.paper, self.grid = Combo(self), Combo(self)
         self.lying = QCheckBox("long side level", self)
-        self.modes = [QComboBox(self) for _ in range(3)]
+        self.modes = [Combo(self) for _ in range(3)]
         self.buttons = {
             "preview": QPushButton("Preview", self),
             "file": QPushButton("Write PDF…", self),

@@ -10,7 +10,6 @@ from PySide6.QtCore import QModelIndex, Qt, Signal
 from PySide6.QtGui import QStandardItem, QStandardItemModel
 from PySide6.QtWidgets import (
     QAbstractItemView,
-    QComboBox,
     QHeaderView,
     QLabel,
     QPushButton,
@@ -21,6 +20,7 @@ from PySide6.QtWidgets import (
 
 from harness_studio.base.errors import HarnessError
 from harness_studio.desktop import look
+from harness_studio.desktop.combo import Combo
 from harness_studio.desktop.same import same
 from harness_studio.diagram.words import signed
 from harness_studio.drawing import fonts
@@ -59,7 +59,7 @@ class TwoModes(QWidget):
             label.setWordWrap(True)
         self.said.setObjectName("quiet")
         self.said.setFont(look.small())
-        self.choice = QComboBox(self)
+        self.choice = Combo(self)
         self.choice.setAccessibleName("The other mode")
         self.choice.currentIndexChanged.connect(lambda _: self._refresh())
         self.swap = QPushButton("Go to the other mode", self)
