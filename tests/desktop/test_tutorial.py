@@ -5,7 +5,7 @@ solution is held to other solvers elsewhere.
 """
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -111,6 +111,9 @@ def volts(plus: str, minus: str, stud_ohm: float | None) -> float:
     return float(solved.volt(plus) - solved.volt(minus))
 
 
+Look = Callable[[], None]
+
+
 def test_from_an_empty_window_to_the_mended_fault(
     qtbot: QtBot, window: Window, answers: Answers, tmp_path: Path
 ) -> None:
@@ -127,11 +130,22 @@ def test_from_an_empty_window_to_the_mended_fault(
     assert isinstance(reader, Reader)
     assert reader.isVisible()
     assert reader.chapter == chapters.TUTORIAL == chapters.CHAPTERS[0]
-
     window.activateWindow()  # the guide stays beside it
+    _record(walk, look)
+    _check(walk, look)
+    _step_5(walk)
+    look()
+    _print(walk, look)
+    _diagnose(walk, look)
+    all_read = "\n".join(read).casefold()
+    assert [words for words in quoted() if words.casefold() not in all_read] == []
+
+
+def _record(walk: hand.Walk, look: Look) -> None:
+    """Steps 1 to 3."""
+    mine = walk.home / "mine.yaml"
     hand.put_parts(walk)
     look()
-    mine = tmp_path / "mine.yaml"
     assert_ended(mine, "1_parts")
     hand.lay_wires(walk)
     assert_ended(mine, "2_wires")
@@ -139,6 +153,9 @@ def test_from_an_empty_window_to_the_mended_fault(
     look()
     assert_ended(mine, "3_named")
 
+
+def _check(walk: hand.Walk, look: Look) -> None:
+    """Step 4."""
     hand.keep_modes(walk)
     look()
     assert hand.findings(walk) == {
@@ -148,44 +165,7 @@ def test_from_an_empty_window_to_the_mended_fault(
     hand.mend_findings(walk)
     assert hand.findings(walk) == {"note fuse_missing/W1", "accepted mixed_returns/GP2"}
     look()
-    assert_ended(mine, "4_checked")
-
-    _step_5(walk)
-    look()
-    written = hand.print_pinout(walk)
-    look()
-    pages = pypdf.PdfReader(written).pages
-    text = " ".join(page.extract_text().replace("\t", " ") for page in pages)
-    assert len(pages) == 2  # one for each half
-    for words in ("X1", "X2", "W3", "W8", "volts for: Lamps on"):
-        assert words in text
-    walk.key(Qt.Key.Key_S, hand.CONTROL)
-    assert_ended(mine, "4_checked")
-
-    hand.follow_link(walk, "../../sample_projects/tutorial/5_case.yaml")
-    window.activateWindow()
-    walk.solved()
-    assert window.session.path is None
-    hand.write_sightings(walk, look)
-    look()
-    assert hand.first_reading(walk, "0.006", look) == ("shell.gp2", "GB1.31")
-    hand.second_reading(walk, "1.00", look)
-    look()
-    suspects = page_of(window).case.suspects
-    assert suspects.verdict.text().startswith("One group is clear: GP2.")
-    low, high = window.session.casework.answer.suspects[0].range_ohm
-    assert low <= 0.35 <= high
-    assert_ended(hand.save_as(walk, "found.yaml"), "6_found")
-    hand.mend(walk, "stud and ring cleaned to bright metal")
-    look()
-    hand.same_pairs_again(walk, ("0.006", "0.006"))
-    clean = ["was clean before", "as a clean one"]
-    qtbot.waitUntil(lambda: page_of(window).case.mend.table.standings == clean, timeout=hand.LONG_MS)
-    look()
-    assert_ended(hand.save_as(walk, "mended.yaml"), "7_mended")
-
-    all_read = "\n".join(read).casefold()
-    assert [words for words in quoted() if words.casefold() not in all_read] == []
+    assert_ended(walk.home / "mine.yaml", "4_checked")
 
 
 def _step_5(walk: hand.Walk) -> None:
@@ -204,6 +184,45 @@ def _step_5(walk: hand.Walk) -> None:
     walk.solved()
     assert session.computed.readings["P1 needle"].value == pytest.approx(0.5, abs=0.01)
     assert not session.unsaved
+
+
+def _print(walk: hand.Walk, look: Look) -> None:
+    """Step 6: the pinouts, and the file as it was."""
+    written = hand.print_pinout(walk)
+    look()
+    pages = pypdf.PdfReader(written).pages
+    text = " ".join(page.extract_text().replace("\t", " ") for page in pages)
+    assert len(pages) == 2  # one for each half
+    for words in ("X1", "X2", "W3", "W8", "volts for: Lamps on"):
+        assert words in text
+    walk.key(Qt.Key.Key_S, hand.CONTROL)
+    assert_ended(walk.home / "mine.yaml", "4_checked")
+
+
+def _diagnose(walk: hand.Walk, look: Look) -> None:
+    """Steps 7 to 9, from the prepared case."""
+    window = walk.window
+    hand.follow_link(walk, "../../sample_projects/tutorial/5_case.yaml")
+    window.activateWindow()
+    walk.solved()
+    assert window.session.path is None
+    hand.write_sightings(walk, look)
+    look()
+    assert hand.first_reading(walk, "0.006", look) == ("shell.gp2", "GB1.31")
+    hand.second_reading(walk, "1.00", look)
+    look()
+    case = page_of(window).case
+    assert case.suspects.verdict.text().startswith("One group is clear: GP2.")
+    low, high = window.session.casework.answer.suspects[0].range_ohm
+    assert low <= BAD <= high
+    assert_ended(hand.save_as(walk, "found.yaml"), "6_found")
+    hand.mend(walk, "stud and ring cleaned to bright metal")
+    look()
+    hand.same_pairs_again(walk, ("0.006", "0.006"))
+    clean = ["was clean before", "as a clean one"]
+    walk.qtbot.waitUntil(lambda: case.mend.table.standings == clean, timeout=hand.LONG_MS)
+    look()
+    assert_ended(hand.save_as(walk, "mended.yaml"), "7_mended")
 
 
 @pytest.mark.parametrize(

@@ -37,8 +37,9 @@ def test_it_is_saved_byte_for_byte_when_nothing_changed(project: Path) -> None:
 def test_an_edit_changes_one_line(project: Path) -> None:
     before = project.read_text(encoding="utf-8")
     opened = read_project(project)
-    key = next(iter(opened.harness.wires))
-    change(opened.harness, "wires", key, note="seen twice").apply(opened.harness)
+    section = "wires" if opened.harness.wires else "parts"
+    key = next(iter(opened.harness.tables[section]))
+    change(opened.harness, section, key, note="seen twice").apply(opened.harness)
     after = write_project(project, opened.harness, opened).text
     changed = [(a, b) for a, b in zip(before.splitlines(), after.splitlines(), strict=True) if a != b]
     assert len(changed) == 1
