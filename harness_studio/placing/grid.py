@@ -27,6 +27,7 @@ _NARROW = 40
 """Gaps with room for more wires than this are not counted: they do not fill up."""
 _CROWDED = 6.0
 """What a mm costs more for each wire above what fits beside each other."""
+_STEPS_PER_MM = 1024
 CROSSING_MM = 8.0
 """What crossing another wire costs."""
 
@@ -40,26 +41,28 @@ class Direction:
     length
         (places - 1,): from one place to the next, in mm.
     weight
-        (lines, places - 1): what moving there costs, but for crossings.
-    room
-        (lines, places - 1): how many wires fit beside each other there.
+        (lines, places - 1): what moving there costs: its length, and for each wire that runs across at one of the two
+        places half a crossing; a wire that turns there counts half.
+    spare
+        (lines, places - 1): how many wires more fit beside each other in the gap there, one less than that; less than
+        nothing where it is overfull.
+    fills
+        (lines, places - 1): whether the gap is narrow enough to fill up.
     from_line, to_line
         (lines, places - 1): the range of lines that lie in the same gap.
-    used
-        (lines, places - 1): how many wires run in that gap.
-    crossed
-        (lines, places): how many wires run across at each place; each counts twice, one that turns there once.
+    gaps
+        (lines, places - 1): whether the gap is another one than at the place before.
     closed
         (lines, places): how much of the line is blocked up to each place, in mm.
     """
 
     length: Floats
     weight: Floats
-    room: Counts
+    spare: Counts
+    fills: Bools
     from_line: Counts
     to_line: Counts
-    used: Counts
-    crossed: Counts
+    gaps: Bools
     closed: Floats
 
 
@@ -76,12 +79,12 @@ class Grid:
 
     def __init__(self, boxes: Sequence[Box], x_mm: Iterable[float], y_mm: Iterable[float]) -> None:
         left, top, right, bottom = _edges(boxes)
-        self.edge_x = np.unique(np.round(np.concatenate((left - KEEP_MM, right + KEEP_MM)), 3))
-        self.edge_y = np.unique(np.round(np.concatenate((top - KEEP_MM, bottom + KEEP_MM)), 3))
-        self.x = np.union1d(self.edge_x, np.round(np.array(list(x_mm), float), 3))
-        self.y = np.union1d(self.edge_y, np.round(np.array(list(y_mm), float), 3))
-        self.is_edge_x = np.isin(self.x, self.edge_x)
-        self.is_edge_y = np.isin(self.y, self.edge_y)
+        self.edge_x = np.unique(_whole(np.concatenate((left - KEEP_MM, right + KEEP_MM))))
+        self.edge_y = np.unique(_whole(np.concatenate((top - KEEP_MM, bottom + KEEP_MM))))
+        self.x = np.union1d(self.edge_x, _whole(np.array(list(x_mm), float)))
+        self.y = np.union1d(self.edge_y, _whole(np.array(list(y_mm), float)))
+        self.edge_columns = np.searchsorted(self.x, self.edge_x)
+        self.edge_rows = np.searchsorted(self.y, self.edge_y)
         # Level moves: lines are rows. Upright moves: lines are columns, so arrays are transposed.
         self.level = _direction(self.x, self.y, left, top, right, bottom)
         self.upright = _direction(self.y, self.x, top, left, bottom, right)
@@ -103,13 +106,18 @@ class Grid:
                 _use(self.upright, self.level, c0, min(r0, r1), max(r0, r1), wires)
 
 
+def _whole(values_mm: Floats) -> Floats:
+    """Return the nearest whole steps: sums of them are exact, in whatever order they are added up."""
+    return np.round(values_mm * _STEPS_PER_MM) / _STEPS_PER_MM
+
+
 def _edges(boxes: Sequence[Box]) -> tuple[Floats, Floats, Floats, Floats]:
     table = np.array([(b.left_mm, b.top_mm, b.right_mm, b.bottom_mm) for b in boxes], float).reshape(-1, 4)
     return table[:, 0], table[:, 1], table[:, 2], table[:, 3]
 
 
 def _nearest(lines: Floats, value: float) -> int:
-    number = int(np.searchsorted(lines, value))
+    number = int(lines.searchsorted(value))
     if number == len(lines) or (number and value - lines[number - 1] < lines[number] - value):
         number -= 1
     return number
@@ -128,65 +136,79 @@ def _direction(
         Edges of the boxes along the movement; `near`, `far` across it.
     """
     count, places = len(lines), max(1, len(along))
-    blocked = np.zeros((count, places - 1), bool)
-    before = np.full((count + 1, places - 1), -np.inf)
-    after = np.full((count + 1, places - 1), np.inf)
-    i0 = np.maximum(np.searchsorted(along, low, "right") - 1, 0)
-    i1 = np.searchsorted(along, high, "left")
-    j0 = np.searchsorted(lines, near, "right")
-    j1 = np.searchsorted(lines, far, "left")
-    for k in range(len(low)):
-        stretch = slice(i0[k], i1[k])
-        blocked[j0[k] : j1[k], stretch] = True
-        np.maximum(before[j1[k], stretch], far[k], out=before[j1[k], stretch])
-        np.minimum(after[j0[k], stretch], near[k], out=after[j0[k], stretch])
+    shape = count, places - 1
+    nears, fars = np.unique(near), np.unique(far)
+    blocked = np.zeros(shape, bool)
+    # Edges by rank: `before` counts the far edges up to the last one, `after` tells the next near edge.
+    before = np.zeros((count + 1, places - 1), np.int16)
+    after = np.full((count + 1, places - 1), len(nears), np.int16)
+    i0 = np.maximum(np.searchsorted(along, low, "right") - 1, 0).tolist()
+    i1 = np.searchsorted(along, high, "left").tolist()
+    j0 = np.searchsorted(lines, near, "right").tolist()
+    j1 = np.searchsorted(lines, far, "left").tolist()
+    near_rank = np.searchsorted(nears, near)
+    far_rank = np.searchsorted(fars, far) + 1
+    # In this order the last one that is written is the one that counts.
+    for k in np.argsort(far_rank, kind="stable").tolist():
+        blocked[j0[k] : j1[k], i0[k] : i1[k]] = True
+        before[j1[k], i0[k] : i1[k]] = far_rank[k]
+    for k in np.argsort(-near_rank, kind="stable").tolist():
+        after[j0[k], i0[k] : i1[k]] = near_rank[k]
     before = np.maximum.accumulate(before[:count], axis=0)
     # `after` at line j0 means: the lines before j0 are limited by it.
     after = np.minimum.accumulate(after[::-1], axis=0)[::-1][1:]
-    free = np.clip(after - before - 2 * KEEP_MM, 0.0, 1e4)
-    room = (free / PITCH_MM).astype(np.int16) + np.int16(1)
-    from_line = np.searchsorted(lines, before).astype(np.int16)
-    to_line = np.searchsorted(lines, after, "right").astype(np.int16)
-    used = np.zeros((count, places - 1), np.int16)
-    crossed = np.zeros((count, len(along)), np.int16)
+    fars, nears = np.concatenate(([-np.inf], fars)), np.concatenate((nears, [np.inf]))
+    free = nears[after]
+    free -= fars[before]
+    free -= 2 * KEEP_MM
+    np.clip(free, 0.0, 1e4, out=free)
+    free /= PITCH_MM
+    spare = free.astype(np.int16)
+    fills = spare < _NARROW
+    from_line = np.searchsorted(lines, fars).astype(np.int16)[before]
+    to_line = np.searchsorted(lines, nears, "right").astype(np.int16)[after]
+    gaps = np.zeros(shape, bool)
+    gaps[:, 1:] = from_line[:, 1:] != from_line[:, :-1]
+    gaps[:, 1:] |= to_line[:, 1:] != to_line[:, :-1]
     length = np.diff(along)
     closed = np.zeros((count, places))
     np.cumsum(blocked * length, axis=1, out=closed[:, 1:])
-    weight = length * np.ones((count, 1)) + BLOCKED * blocked
-    return Direction(length, weight, room, from_line, to_line, used, crossed, closed)
+    weight = np.where(blocked, length + BLOCKED, length)
+    return Direction(length, weight, spare, fills, from_line, to_line, gaps, closed)
 
 
 def _use(own: Direction, other: Direction, line: int, first: int, last: int, wires: int) -> None:
     """Count a stretch on a line from place `first` to `last`."""
-    starts, ends = own.from_line[line, first:last], own.to_line[line, first:last]
-    changes = np.flatnonzero((np.diff(starts) != 0) | (np.diff(ends) != 0)) + 1
-    bounds = [0, *changes.tolist(), last - first]
-    room = own.room[line, first:last]
+    changes = own.gaps[line, first + 1 : last].nonzero()[0] + (first + 1)
+    bounds = [first, *changes.tolist(), last]
+    fills, from_line, to_line = own.fills[line], own.from_line[line], own.to_line[line]
     for a, b in pairwise(bounds):
-        if room[a] > _NARROW:
+        if not fills[a]:
             continue
-        lines, places = slice(starts[a], ends[a]), slice(first + a, first + b)
-        before = np.maximum(own.used[lines, places] + 1 - own.room[lines, places], 0)
-        own.used[lines, places] += wires
-        after = np.maximum(own.used[lines, places] + 1 - own.room[lines, places], 0)
-        own.weight[lines, places] += own.length[places] * (_CROWDED * (after - before))
-    # A wire that turns on a line may lie on either side of another one that runs along there.
-    other.crossed[first:last, line] += wires
-    other.crossed[first + 1 : last + 1, line] += wires
+        part = slice(from_line[a], to_line[a]), slice(a, b)
+        spare = own.spare[part]
+        # Those above what fits beside each other make the gap dearer: the one that comes, or the one that goes.
+        over = spare <= min(wires, 0)
+        spare -= wires
+        if over.any():
+            own.weight[part] += own.length[a:b] * (_CROWDED * wires * over)
+    # A wire that turns on a line may lie on either side of another one that runs along there: half a crossing.
+    across = other.weight[first : last + 1, max(line - 1, 0) : line + 1]
+    across += wires * CROSSING_MM / 2
+    across[0] -= wires * CROSSING_MM / 4
+    across[-1] -= wires * CROSSING_MM / 4
 
 
-def costs(direction: Direction, lines: Ints, first: int, last: int) -> Floats:
-    """Return what it costs to come along each of some lines from place `first` to every place up to `last`.
+def costs(direction: Direction, lines: Ints, places: Ints) -> Floats:
+    """Return what it costs to come along each of some lines from the first of some places to each of them.
 
     Returns
     -------
     ndarray
-        (lines, last - first + 1), in mm; differences between two places are the cost of moving between them.
+        (lines, places), in mm; differences between two places are the cost of moving between them.
     """
-    crossed = direction.crossed[lines, first : last + 1] * (CROSSING_MM / 4)
-    step = direction.weight[lines, first:last]
-    step += crossed[:, :-1]
-    step += crossed[:, 1:]
-    total = np.zeros((len(lines), last - first + 1))
-    np.cumsum(step, axis=1, out=total[:, 1:])
+    total = np.zeros((len(lines), len(places)))
+    if len(places) > 1:
+        steps = direction.weight[lines, places[0] : places[-1]]
+        np.cumsum(np.add.reduceat(steps, places[:-1] - places[0], axis=1), axis=1, out=total[:, 1:])
     return total

@@ -8,7 +8,7 @@ import numpy as np
 
 from harness_studio.base.geometry import Point
 
-from .stretches import Bools, Floats, Stretches, Way, Which, stretches
+from .stretches import Bools, Floats, Ints, Stretches, Way, Which, stretches
 
 _SAME_MM = 0.3
 _OVERLAP_MM = 0.3
@@ -100,22 +100,39 @@ def _room(at: float, near: Floats, far: Floats, counts: Bools) -> Floats:
 
 def overlaps(ways: Sequence[Way]) -> list[tuple[Which, Which]]:
     """Return the pairs of (way, stretch) of different ways that lie on each other."""
+    return [pair for upright in (False, True) for pair in lying_on(stretches(ways, upright))]
+
+
+def lying_on(lines: Stretches) -> list[tuple[Which, Which]]:
+    """Return the pairs of (way, stretch) of different ways that lie on each other, of stretches along one axis."""
     found: list[tuple[Which, Which]] = []
-    for upright in (False, True):
-        lines = stretches(ways, upright)
-        by_at = np.argsort(lines.at, kind="stable")
-        line = np.zeros(len(by_at), np.int64)
-        line[by_at] = np.cumsum(np.diff(lines.at[by_at], prepend=-np.inf) > _SAME_MM)
-        in_order = np.lexsort((lines.low, line))
-        row: list[int] = []
-        for number in in_order.tolist():
-            low = lines.low[number] + _OVERLAP_MM
-            row = [n for n in row if line[n] == line[number] and lines.high[n] > low]
-            for other in row:
-                if lines.way[other] != lines.way[number] and lines.high[number] > low:
-                    found.append((_which(lines, other), _which(lines, number)))
-            row.append(number)
+    by_at = np.argsort(lines.at, kind="stable")
+    line = np.zeros(len(by_at), np.int64)
+    line[by_at] = np.cumsum(np.diff(lines.at[by_at], prepend=-np.inf) > _SAME_MM)
+    in_order = np.lexsort((lines.low, line))
+    row: list[int] = []
+    for number in in_order[_meeting(lines, line, in_order)].tolist():
+        low = lines.low[number] + _OVERLAP_MM
+        row = [n for n in row if line[n] == line[number] and lines.high[n] > low]
+        for other in row:
+            if lines.way[other] != lines.way[number] and lines.high[number] > low:
+                found.append((_which(lines, other), _which(lines, number)))
+        row.append(number)
     return found
+
+
+def _meeting(lines: Stretches, line: Ints, in_order: Ints) -> Bools:
+    """Tell for each stretch, line by line in the order in which they start, whether it may meet one beside it there."""
+    if not len(in_order):
+        return np.zeros(0, bool)
+    low, high = lines.low[in_order], lines.high[in_order]
+    # Lines are set so far apart that the running maximum of one does not reach into the next.
+    apart = line[in_order] * (float(high.max() - low.min()) + 1.0)
+    reached = np.maximum.accumulate(high + apart)
+    meets = np.zeros(len(in_order), bool)
+    meets[1:] = low[1:] + apart[1:] < reached[:-1]
+    meets[:-1] |= meets[1:]
+    return meets
 
 
 def _which(lines: Stretches, number: int) -> Which:

@@ -41,43 +41,55 @@ def packed(near: Bools, least: Floats, most: Floats, pitch_mm: float) -> tuple[F
     room elsewhere are taken out of it; where that is not enough, they come closer together.
     """
     pitch = np.full(len(least), pitch_mm)
-    beside = [row.nonzero()[0] for row in near]
-    order, low, binding = _made_room(beside, least, most, pitch)
+    # An order that the ranges contradict binds nobody.
+    below = [row.nonzero()[0] for row in near & (least < most[:, None] + _SAME_MM)]
+    order, low, binding = _made_room(below, least, most, pitch_mm)
     for _ in range(_TRIES):
         tight = low > most + _SAME_MM
         if not tight.any():
             break
         _squeeze(order, tight, binding, low, least, most, pitch)
-        low, binding = _lowest(order, beside, least, most, pitch)
-    high, _ = _lowest(order[::-1], beside, -most, -least, pitch)
+        low, binding = _lowest(order, below, least, pitch)
+    above = [row.nonzero()[0] for row in near & (most > least[:, None] - _SAME_MM)]
+    high, _ = _lowest(order[::-1], above, -most, pitch)
     return np.clip((low + np.maximum(-high, low)) / 2, least, most), pitch
 
 
 def _lowest(
-    order: Sequence[int], beside: Sequence[Ints], least: Floats, most: Floats, pitch: Floats
+    order: Sequence[int],
+    beside: Sequence[Ints],
+    least: Floats,
+    pitch: Floats,
+    before: tuple[Floats, list[int], int] | None = None,
 ) -> tuple[Floats, list[int]]:
     """Return the least coordinate of each stretch, and which one before it binds it (-1 for none).
 
-    `beside` gives for each those that it must keep a distance from. An order that the ranges contradict binds nobody.
+    Parameters
+    ----------
+    beside
+        For each those that it must keep a distance from.
+    before
+        What this gave for an order that was the same up to a place, and that place; it is brought up to date.
     """
-    at = least.copy()
-    binding = [-1] * len(at)
-    placed = np.zeros(len(at), bool)
-    for number in order:
-        some = beside[number]
-        some = some[placed[some] & (least[some] < most[number] + _SAME_MM)]
+    at, binding, first = before or (np.full(len(order), -np.inf), [-1] * len(order), 0)
+    rest = order[first:]
+    at[rest] = -np.inf
+    even = float(pitch[0]) if (pitch == pitch[0]).all() else None
+    start = least.tolist()
+    for number in rest:
+        some, lowest, binds = beside[number], start[number], -1
         if len(some):
-            wanted = at[some] + np.minimum(pitch[some], pitch[number])
-            most_binding = int(wanted.argmax())
-            if wanted[most_binding] > at[number]:
-                at[number] = wanted[most_binding]
-                binding[number] = int(some[most_binding])
-        placed[number] = True
+            wanted = at.take(some)
+            wanted += even if even is not None else np.minimum(pitch[some], pitch[number])
+            highest = int(wanted.argmax())
+            if wanted[highest] > lowest:
+                lowest, binds = wanted[highest], int(some[highest])
+        at[number], binding[number] = lowest, binds
     return at, binding
 
 
 def _made_room(
-    beside: Sequence[Ints], least: Floats, most: Floats, pitch: Floats
+    beside: Sequence[Ints], least: Floats, most: Floats, pitch_mm: float
 ) -> tuple[list[int], Floats, list[int]]:
     """Return the order, changed so that fewer are pushed beyond their range, and what `_lowest` gives for it.
 
@@ -87,29 +99,34 @@ def _made_room(
     order = list(range(len(least)))
     moves = [0] * len(order)
     hopeless: set[int] = set()
-    low, binding = _lowest(order, beside, least, most, pitch)
+    pitch = np.full(len(order), pitch_mm)
+    low, binding = _lowest(order, beside, least, pitch)
     for _ in range(min(len(order), _MOST_MOVES, _EFFORT // len(order))):
-        tight = next((n for n in order if low[n] > most[n] + _SAME_MM and n not in hopeless), None)
-        if tight is None:
+        pushed = set(np.flatnonzero(low > most + _SAME_MM).tolist()) - hopeless
+        if not pushed:
             break
+        tight = next(n for n in order if n in pushed)
         chain = [tight]
         while binding[chain[-1]] >= 0:
             chain.append(binding[chain[-1]])
-        lower = [n for n in chain[:-1] if least[n] < least[chain[-1]] - pitch[n] and moves[n] < _MOVES_EACH]
-        higher = [n for n in chain[1:] if most[n] > most[tight] + pitch[n] and moves[n] < _MOVES_EACH]
+        lower = [n for n in chain[:-1] if least[n] < least[chain[-1]] - pitch_mm and moves[n] < _MOVES_EACH]
+        higher = [n for n in chain[1:] if most[n] > most[tight] + pitch_mm and moves[n] < _MOVES_EACH]
         if lower:
             moving = min(lower, key=lambda n: least[n])
-            order.remove(moving)
-            order.insert(order.index(chain[-1]), moving)
+            from_place = order.index(moving)
+            del order[from_place]
+            place = order.index(chain[-1])
         elif higher:
             moving = max(higher, key=lambda n: most[n])
-            order.remove(moving)
-            order.insert(order.index(tight) + 1, moving)
+            from_place = order.index(moving)
+            del order[from_place]
+            place = order.index(tight) + 1
         else:
             hopeless.add(tight)
             continue
+        order.insert(place, moving)
         moves[moving] += 1
-        low, binding = _lowest(order, beside, least, most, pitch)
+        low, binding = _lowest(order, beside, least, pitch, (low, binding, min(place, from_place)))
     return order, low, binding
 
 

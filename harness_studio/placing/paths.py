@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .grid import BLOCKED, Bools, Floats, Grid, Ints, costs
+from .grid import BLOCKED, Floats, Grid, Ints, costs
 
 BEND_MM = 12.0
 _MOST_BENDS = 10
@@ -44,17 +44,11 @@ class Window:
 
 def window(grid: Grid, a: Terminal, b: Terminal, around_mm: float) -> Window:
     """Return the window about two places."""
-    x = grid.x[[a.column, b.column]]
-    y = grid.y[[a.row, b.row]]
+    x, y = grid.x, grid.y
+    columns, rows = sorted((a.column, b.column)), sorted((a.row, b.row))
     return Window(
-        (
-            int(np.searchsorted(grid.x, x.min() - around_mm)),
-            int(np.searchsorted(grid.x, x.max() + around_mm)),
-        ),
-        (
-            int(np.searchsorted(grid.y, y.min() - around_mm)),
-            int(np.searchsorted(grid.y, y.max() + around_mm)),
-        ),
+        (int(x.searchsorted(x[columns[0]] - around_mm)), int(x.searchsorted(x[columns[1]] + around_mm))),
+        (int(y.searchsorted(y[rows[0]] - around_mm)), int(y.searchsorted(y[rows[1]] + around_mm))),
     )
 
 
@@ -80,22 +74,21 @@ def _way(grid: Grid, a: Terminal, b: Terminal, area: Window) -> tuple[list[Corne
     (c0, c1), (r0, r1) = area.columns, area.rows
     c0, c1 = min(c0, a.column, b.column), max(c1 - 1, a.column, b.column)
     r0, r1 = min(r0, a.row, b.row), max(r1 - 1, a.row, b.row)
-    rows = _lines(grid.y, grid.is_edge_y, grid.level.closed, (r0, r1), (c0, c1), (a.row, b.row))
-    columns = _lines(grid.x, grid.is_edge_x, grid.upright.closed, (c0, c1), (r0, r1), (a.column, b.column))
-    # Costs along all places of the window, taken at those lines across that may be used.
-    level = costs(grid.level, rows, c0, c1)[:, columns - c0]
-    upright = costs(grid.upright, columns, r0, r1)[:, rows - r0].T
+    rows = _lines(grid.y, grid.edge_rows, grid.level.closed, (r0, r1), (c0, c1), (a.row, b.row))
+    columns = _lines(grid.x, grid.edge_columns, grid.upright.closed, (c0, c1), (r0, r1), (a.column, b.column))
+    level = costs(grid.level, rows, columns)
+    upright = np.ascontiguousarray(costs(grid.upright, columns, rows).T)
     start = _index(rows, a.row), _index(columns, a.column)
     end = _index(rows, b.row), _index(columns, b.column)
-    least = float(abs(grid.x[a.column] - grid.x[b.column]) + abs(grid.y[a.row] - grid.y[b.row]))
-    reached, best, cost = _reach(level, upright, start, end, (a.level, b.level), least)
+    left = np.abs(grid.y[rows] - grid.y[b.row])[:, None] + np.abs(grid.x[columns] - grid.x[b.column])
+    reached, best, cost = _reach(level, upright, start, end, (a.level, b.level), left)
     corners = _back(reached[: best + 1], level, upright, start, end, a.level)
     return [(int(rows[r]), int(columns[c])) for r, c in corners], cost
 
 
 def _lines(
     at_mm: Floats,
-    usable: Bools,
+    usable: Ints,
     closed: Floats,
     part: tuple[int, int],
     along: tuple[int, int],
@@ -105,20 +98,25 @@ def _lines(
 
     All that run beside something, or where these are very many the freest of each band; and those of the two places.
     """
-    found = np.flatnonzero(usable[part[0] : part[1] + 1]) + part[0]
+    first, last = usable.searchsorted(part[0]), usable.searchsorted(part[1], "right")
+    found = usable[first:last]
     if len(found) > _MOST_LINES:
         blocked = closed[found, along[1]] - closed[found, along[0]]
         span = max(float(at_mm[part[1]] - at_mm[part[0]]), 1.0)
         band = ((at_mm[found] - at_mm[part[0]]) * (_BANDS / span)).astype(np.int64)
-        in_order = np.lexsort((found, blocked, band))
-        band = band[in_order]
-        first = np.searchsorted(band, band)
-        found = np.sort(found[in_order][np.arange(len(band)) - first < _OF_EACH_BAND])
-    return np.union1d(found, np.array(own)).astype(np.int64)
+        # Bands rise with the lines: only within a band is there anything to order.
+        in_order = np.lexsort((blocked, band))
+        starts = band.searchsorted(band)
+        found = np.sort(found[in_order[np.arange(len(band)) - starts < _OF_EACH_BAND]])
+    for line in own:
+        at = int(found.searchsorted(line))
+        if at == len(found) or found[at] != line:
+            found = np.concatenate((found[:at], (line,), found[at:]))
+    return found
 
 
 def _index(lines: Ints, line: int) -> int:
-    return int(np.searchsorted(lines, line))
+    return int(lines.searchsorted(line))
 
 
 def _reach(
@@ -127,19 +125,26 @@ def _reach(
     start: tuple[int, int],
     end: tuple[int, int],
     is_level: tuple[bool, bool],
-    least_mm: float,
+    left_mm: Floats,
 ) -> tuple[list[Floats], int, float]:
     """Return the costs of all places with 0, 1, 2, ... bends, the number of bends that is best, and its cost.
+
+    Parameters
+    ----------
+    left_mm
+        How far each place is from the end at least: no way from there costs less.
 
     Notes
     -----
     A way with k bends is level at its end if k is even and it starts level, and so on; a way that arrives across bends
     once more at its end.
     """
+    least_mm = float(left_mm[start])
     now = np.full(level.shape, _FAR)
     now[start] = 0.0
     reached: list[Floats] = []
     best, cost = 0, float("inf")
+    cheapest = [np.full(level.shape, _FAR), np.full(level.shape, _FAR)]
     for bends in range(_MOST_BENDS + 1):
         is_level_now = is_level[0] == (bends % 2 == 0)
         now = _sweep(now, level, 1) if is_level_now else _sweep(now, upright, 0)
@@ -149,18 +154,28 @@ def _reach(
             best, cost = bends, arrived
         if cost <= least_mm + (bends + 1) * BEND_MM:
             break
+        # Only places that are reached more cheaply than before, and near enough to the end, lead on to anything.
+        so_far = cheapest[is_level_now]
+        better = now < so_far
+        if cost < BLOCKED:
+            better &= now + left_mm < cost - BEND_MM
+        if not better.any():
+            break
+        np.minimum(so_far, now, out=so_far)
         now = now + BEND_MM
     return reached, best, cost
 
 
 def _sweep(cost: Floats, along: Floats, axis: int) -> Floats:
     """Return the least cost of coming to each place along its line from any other place of it."""
-    there = np.minimum.accumulate(cost - along, axis=axis)
+    there = cost - along
+    back = cost + along
+    backwards = back[:, ::-1] if axis else back[::-1]
+    np.minimum.accumulate(there, axis=axis, out=there)
+    np.minimum.accumulate(backwards, axis=axis, out=backwards)
     there += along
-    flipped = np.flip(cost + along, axis)
-    back = np.flip(np.minimum.accumulate(flipped, axis=axis), axis)
-    back = back - along
-    return np.minimum(there, back)
+    back -= along
+    return np.minimum(there, back, out=there)
 
 
 def _back(

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from .jogs import overlaps
+from .jogs import lying_on
 from .stretches import Bools, Floats, Stretches, Way, Which, limit, stretches
 
 _ROUNDS = 8
@@ -25,17 +25,19 @@ class _Page:
         self.ways = ways
         self.boxes = boxes
         self.lines = {upright: stretches(ways, upright) for upright in (False, True)}
-        self.row = {
-            (w, k): (upright, i)
-            for upright, found in self.lines.items()
-            for i, (w, k) in enumerate(zip(found.way.tolist(), found.number.tolist(), strict=True))
-        }
+        self.first = {u: np.searchsorted(found.way, np.arange(len(ways))) for u, found in self.lines.items()}
+
+    def row(self, way: int, k: int) -> tuple[bool, int]:
+        """Return whether a stretch is upright, and its place among those."""
+        upright = (k % 2 == 0) != self.ways[way].level_first
+        # Every other stretch of a way is upright, the first one of them or the second.
+        return upright, int(self.first[upright][way]) + k // 2
 
     def update(self, way: int) -> None:
         """Write down a way's corners again after one of its stretches was moved."""
         points = self.ways[way].points
         for k in range(len(points) - 1):
-            upright, i = self.row[way, k]
+            upright, i = self.row(way, k)
             across, along = (0, 1) if upright else (1, 0)
             found: Stretches = self.lines[upright]
             found.at[i] = points[k][across]
@@ -50,20 +52,19 @@ def repair(ways: Sequence[Way], near: Sequence[Way], boxes: Floats) -> None:
     boxes
         What must be kept clear, as `table_of` gives it.
     """
-    before = -1
+    before, page = -1, _Page([*ways, *near], boxes)
     for _ in range(_ROUNDS):
-        pairs = overlaps([*ways, *near])
+        pairs = [pair for lines in page.lines.values() for pair in lying_on(lines)]
         if not pairs or len(pairs) == before:
             return
         before = len(pairs)
-        page = _Page([*ways, *near], boxes)
         for first, second in pairs[:_MOST_PAIRS]:
             if _lie_on_each_other(page, first, second):
                 any(_moved(page, which) for which in _movable(ways, first, second))
 
 
 def _lie_on_each_other(page: _Page, first: Which, second: Which) -> bool:
-    (upright, i), (other, j) = page.row[first], page.row[second]
+    (upright, i), (other, j) = page.row(*first), page.row(*second)
     found = page.lines[upright]
     return (
         upright == other
@@ -83,7 +84,7 @@ def _movable(ways: Sequence[Way], first: Which, second: Which) -> Iterator[Which
 def _moved(page: _Page, which: Which) -> bool:
     """Move a stretch to the place nearest to it where it and what follows it lie on nothing; tell whether it was."""
     way, k = which
-    upright, i = page.row[which]
+    upright, i = page.row(*which)
     across = 0 if upright else 1
     lines = page.lines[upright]
     at, points = float(lines.at[i]), page.ways[way].points
@@ -129,7 +130,7 @@ def _neighbour_free(page: _Page, way: int, n: int, fixed: float, offers: Floats)
     n
         That stretch; it reaches from `fixed` to the place.
     """
-    upright, i = page.row[way, n]
+    upright, i = page.row(way, n)
     lines = page.lines[upright]
     reach = (min(fixed, float(offers.min(initial=fixed))), max(fixed, float(offers.max(initial=fixed))))
     near = (np.abs(lines.at - lines.at[i]) < _APART_MM) & (lines.way != way)

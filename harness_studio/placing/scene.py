@@ -41,6 +41,7 @@ class Scene:
         self.symbols = {key: s for key, s in symbols.items() if key in page.items}
         self.holder: dict[Key, str] = {end: key for key, s in self.symbols.items() for end in s.wire_anchors}
         self._clear: dict[str, Box] = {}
+        self._tips: dict[Key, Tip | None] = {}
 
     def clear(self, symbol_id: str) -> Box:
         """Return what must be kept clear of other wires around a symbol, on the page."""
@@ -72,18 +73,21 @@ class Scene:
 
     def tip(self, key: Key) -> Tip | None:
         """Return where a line's end is on the page, or None if it is not there."""
+        if key not in self._tips:
+            self._tips[key] = self._tip(key)
+        return self._tips[key]
+
+    def _tip(self, key: Key) -> Tip | None:
         holder = self.holder.get(key)
         if holder is None:
             return None
         own, at = self.symbols[holder].wire_anchors[key], self.page.items[holder]
         anchor = Anchor(own.point, to_page(own.at, at), side_on_page(own.side, at))
         box, p = self.clear(holder), anchor.at
-        free = {
-            "left": Point(box.left_mm - KEEP_MM, p.y_mm),
-            "right": Point(box.right_mm + KEEP_MM, p.y_mm),
-            "top": Point(p.x_mm, box.top_mm - KEEP_MM),
-            "bottom": Point(p.x_mm, box.bottom_mm + KEEP_MM),
-        }[anchor.side]
+        if anchor.side in ("left", "right"):
+            free = Point(box.left_mm - KEEP_MM if anchor.side == "left" else box.right_mm + KEEP_MM, p.y_mm)
+        else:
+            free = Point(p.x_mm, box.top_mm - KEEP_MM if anchor.side == "top" else box.bottom_mm + KEEP_MM)
         return Tip(anchor, free)
 
     def tips(self, line: Link) -> tuple[Tip | None, Tip | None]:

@@ -71,13 +71,13 @@ def ordered(found: Stretches, group: Ints, wish: Floats) -> Ints:
     before = costs_before(found, group)
     gain = before - before.T
     score = gain.sum(axis=1) + np.arange(len(group)) * 1e-6
-    left = np.ones(len(group), bool)
     order: list[int] = []
     for _ in range(len(group)):
-        best = int(np.argmin(np.where(left, score, np.inf)))
+        best = int(score.argmin())
         order.append(best)
-        left[best] = False
-        score -= gain[:, best]
+        # What all others gain on the one that is taken counts no longer: minus a column of what is antisymmetric.
+        score += gain[best]
+        score[best] = np.inf
     _exchange(order, gain)
     return np.asarray(group[np.array(order)], np.int64)
 
@@ -85,6 +85,8 @@ def ordered(found: Stretches, group: Ints, wish: Floats) -> Ints:
 def _exchange(order: list[int], gain: Floats) -> None:
     for _ in range(len(order)):
         changed = False
+        if not (gain[order[:-1], order[1:]] > 1e-3).any():
+            return
         for i in range(len(order) - 1):
             if gain[order[i], order[i + 1]] > 1e-3:
                 order[i], order[i + 1] = order[i + 1], order[i]
@@ -102,17 +104,18 @@ def costs_before(found: Stretches, group: Ints) -> Floats:
     )
     low, high = found.low[group], found.high[group]
     for at, turn, held in ends:
-        inside = (at[:, None] > low[None, :] + 1e-3) & (at[:, None] < high[None, :] - 1e-3)
         # What goes on to the greater side crosses every stretch that is there, and the other way round.
-        total += inside & (turn[:, None] > 0)
-        total += (inside & (turn[:, None] < 0)).T
+        onwards, back = np.flatnonzero(turn > 0), np.flatnonzero(turn < 0)
+        total[onwards] += _inside(at[onwards], low, high)
+        total[:, back] += _inside(at[back], low, high).T
+        rows = np.flatnonzero(turn >= 0)
         for other_at, other_turn, other_held in ends:
-            near = np.abs(at[:, None] - other_at[None, :]) < NEAR_MM
-            meets = near & (turn[:, None] > 0) & (other_turn[None, :] < 0)
-            total += np.where(meets, np.where(held[:, None] & other_held[None, :], _RUNS_INTO, _TOUCHES), 0.0)
-            ends_there = near & (turn[:, None] > 0) & (other_turn[None, :] == 0)
-            total += _TOUCHES * ends_there
-            total += _TOUCHES * (near & (turn[None, :] == 0).T & (other_turn[None, :] < 0))
+            columns = np.flatnonzero(other_turn <= 0)
+            i, j = (np.abs(at[rows, None] - other_at[None, columns]) < NEAR_MM).nonzero()
+            i, j = rows[i], columns[j]
+            meets = (turn[i] > 0) & (other_turn[j] < 0)
+            cost = np.where(meets & held[i] & other_held[j], _RUNS_INTO, _TOUCHES)
+            total[i, j] += np.where((turn[i] > 0) | (other_turn[j] < 0), cost, 0.0)
     _keep_own_turns(found, group, total)
     # What ranges alone decide holds for all, beside each other or not: so no chain of stretches contradicts it.
     total += _OUT_OF_RANGE * (found.least[group][:, None] > found.most[group][None, :] - 1e-9)
@@ -120,10 +123,14 @@ def costs_before(found: Stretches, group: Ints) -> Floats:
     return total
 
 
+def _inside(at: Floats, low: Floats, high: Floats) -> Bools:
+    """Tell for each place (row) whether it lies within each stretch (column)."""
+    return (at[:, None] > low[None, :] + 1e-3) & (at[:, None] < high[None, :] - 1e-3)
+
+
 def _keep_own_turns(found: Stretches, group: Ints, total: Floats) -> None:
     """Let stretches of one wire cost nothing against each other, but for a fold where one wire would turn back."""
     way, number, at = found.way[group], found.number[group], found.at[group]
-    same = way[:, None] == way[None, :]
-    total[same] = 0.0
-    next_to = same & (np.abs(number[:, None] - number[None, :]) == 2)
-    total += np.where(next_to & (at[:, None] > at[None, :] + 1e-6), _FOLDS, 0.0)
+    i, j = (way[:, None] == way[None, :]).nonzero()
+    folds = (np.abs(number[i] - number[j]) == 2) & (at[i] > at[j] + 1e-6)
+    total[i, j] = np.where(folds, _FOLDS, 0.0)

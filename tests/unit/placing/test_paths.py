@@ -107,12 +107,12 @@ def test_a_wire_goes_round_another_if_that_is_cheaper_than_to_cross_it() -> None
 
 def test_counting_a_wire_in_and_out_again_leaves_no_trace() -> None:
     _, grid = page(5)
-    before = [a.copy() for d in (grid.level, grid.upright) for a in (d.used, d.crossed, d.weight)]
+    before = [a.copy() for d in (grid.level, grid.upright) for a in (d.spare, d.weight)]
     corners = way(grid, Terminal(0, 0, True), Terminal(len(grid.y) - 1, len(grid.x) - 1, True))
     grid.use(corners, 1)
-    assert grid.level.crossed.sum() + grid.upright.crossed.sum() > 0
+    assert grid.level.weight.sum() + grid.upright.weight.sum() > before[1].sum() + before[3].sum()
     grid.use(corners, -1)
-    after = [a for d in (grid.level, grid.upright) for a in (d.used, d.crossed, d.weight)]
+    after = [a for d in (grid.level, grid.upright) for a in (d.spare, d.weight)]
     assert all(a == pytest.approx(b) for a, b in zip(after, before, strict=True))
 
 
