@@ -8,7 +8,7 @@ import numpy as np
 
 from harness_studio.base.geometry import Point
 
-from .stretches import Bools, Floats, Ints, Stretches, Way, Which, stretches
+from .stretches import Bools, Floats, Held, Ints, Stretches, Way, Which
 
 _SAME_MM = 0.3
 _OVERLAP_MM = 0.3
@@ -20,9 +20,7 @@ Frees = tuple[Point | None, ...]
 """Where the two ends of a way are free to turn; None for an end without a symbol."""
 
 
-def jog_where_they_lie_on_each_other(
-    ways: Sequence[Way], near: Sequence[Way], frees: Sequence[Frees]
-) -> set[int]:
+def jog_where_they_lie_on_each_other(ways: Sequence[Way], near: Held, frees: Sequence[Frees]) -> set[int]:
     """Give ways that share a stretch a step aside, to be moved apart after that; return which.
 
     Parameters
@@ -33,7 +31,7 @@ def jog_where_they_lie_on_each_other(
         For each of `ways`, where its ends are free to turn.
     """
     stepping: set[Which] = set()
-    for first, second in overlaps([*ways, *near]):
+    for first, second in overlaps(ways, near):
         for w, k in (second, first):
             if w < len(ways) and not ways[w].loose[k] and _may_step(ways[w], k, frees[w]):
                 stepping.add((w, k))
@@ -98,9 +96,10 @@ def _room(at: float, near: Floats, far: Floats, counts: Bools) -> Floats:
     return np.asarray(most - least, float)
 
 
-def overlaps(ways: Sequence[Way]) -> list[tuple[Which, Which]]:
-    """Return the pairs of (way, stretch) of different ways that lie on each other."""
-    return [pair for upright in (False, True) for pair in lying_on(stretches(ways, upright))]
+def overlaps(ways: Sequence[Way], near: Held | None = None) -> list[tuple[Which, Which]]:
+    """Return the pairs of (way, stretch) of different ways that lie on each other; those of `near` come last."""
+    every = near or Held()
+    return [pair for upright in (False, True) for pair in lying_on(every.beside(ways, upright))]
 
 
 def lying_on(lines: Stretches) -> list[tuple[Which, Which]]:

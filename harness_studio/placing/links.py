@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from harness_studio.model.harness import Harness
+from harness_studio.model.parts import Part
 
 from .symbols import Key
 
@@ -32,18 +33,35 @@ def owner(point: str) -> str:
 
 def links(harness: Harness) -> list[Link]:
     """Return all lines of a harness, wires first, in the harness's order. A wire open at both ends is none."""
-    found = [
-        Link(wire.id, "wire", (wire.ends[0].point, wire.ends[1].point))
-        for wire in harness.wires.values()
-        if wire.ends[0].point or wire.ends[1].point
-    ]
-    found += [Link(bond.id, "bond", bond.ends) for bond in harness.bonds.values()]
-    for part in harness.parts.values():
-        if part.mount:
-            case = f"{part.id}.{part.mount.terminal}"
-            found.append(Link(f"{case}@{part.mount.place}", "mount", (case, part.mount.place)))
-    found += [Link(g.id, "stud", (g.id, g.place)) for g in harness.grounds.values() if g.place]
+    return [line for key in line_ids(harness) if (line := link(harness, key)) is not None]
+
+
+def line_ids(harness: Harness) -> list[str]:
+    """Return the ids of all lines, wires first, in the harness's order."""
+    found = [*harness.wires, *harness.bonds]
+    found += [_mount_id(part) for part in harness.parts.values() if part.mount]
+    found += [g.id for g in harness.grounds.values() if g.place]
     return found
+
+
+def link(harness: Harness, line_id: str) -> Link | None:
+    """Return the line of an id that `line_ids` gives, or None for a wire that is open at both ends."""
+    wire = harness.wires.get(line_id)
+    if wire is not None:
+        ends = wire.ends[0].point, wire.ends[1].point
+        return Link(line_id, "wire", ends) if ends[0] or ends[1] else None
+    if line_id in harness.bonds:
+        return Link(line_id, "bond", harness.bonds[line_id].ends)
+    ground = harness.grounds.get(line_id)
+    if ground is not None:
+        return Link(line_id, "stud", (line_id, ground.place))
+    case, _, place = line_id.partition("@")
+    return Link(line_id, "mount", (case, place))
+
+
+def _mount_id(part: Part) -> str:
+    assert part.mount is not None  # only such parts are asked for
+    return f"{part.id}.{part.mount.terminal}@{part.mount.place}"
 
 
 def keys_by_point(lines: Iterable[Link]) -> dict[str, list[Key]]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from .jogs import lying_on
-from .stretches import Bools, Floats, Stretches, Way, Which, limit, stretches
+from .stretches import Bools, Floats, Held, Stretches, Way, Which, limit, stretches
 
 _ROUNDS = 8
 _APART_MM = 0.3
@@ -21,11 +21,11 @@ _MOST_PAIRS = 800
 class _Page:
     """All stretches of both directions, kept up to date while ways change."""
 
-    def __init__(self, ways: Sequence[Way], boxes: Floats) -> None:
-        self.ways = ways
+    def __init__(self, ways: Sequence[Way], near: Held, boxes: Floats) -> None:
+        self.ways = [*ways, *near.ways]
         self.boxes = boxes
-        self.lines = {upright: stretches(ways, upright) for upright in (False, True)}
-        self.first = {u: np.searchsorted(found.way, np.arange(len(ways))) for u, found in self.lines.items()}
+        self.lines = {upright: near.beside(ways, upright) for upright in (False, True)}
+        self.first = {u: found.way.searchsorted(np.arange(len(self.ways))) for u, found in self.lines.items()}
 
     def row(self, way: int, k: int) -> tuple[bool, int]:
         """Return whether a stretch is upright, and its place among those."""
@@ -44,7 +44,7 @@ class _Page:
             found.low[i], found.high[i] = sorted((points[k][along], points[k + 1][along]))
 
 
-def repair(ways: Sequence[Way], near: Sequence[Way], boxes: Floats) -> None:
+def repair(ways: Sequence[Way], near: Held, boxes: Floats) -> None:
     """Move stretches of `ways` that lie on others of `ways` or `near` to free places, as far as there are any.
 
     Parameters
@@ -52,7 +52,7 @@ def repair(ways: Sequence[Way], near: Sequence[Way], boxes: Floats) -> None:
     boxes
         What must be kept clear, as `table_of` gives it.
     """
-    before, page = -1, _Page([*ways, *near], boxes)
+    before, page = -1, _Page(ways, near, boxes)
     for _ in range(_ROUNDS):
         pairs = [pair for lines in page.lines.values() for pair in lying_on(lines)]
         if not pairs or len(pairs) == before:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from itertools import pairwise
 
 from harness_studio.base.geometry import Box, Point, around
 from harness_studio.model.entities import Page
@@ -11,11 +12,12 @@ from harness_studio.model.harness import Harness
 from .bends import cleaned, quick, through
 from .grid import Grid
 from .jogs import Frees, jog_where_they_lie_on_each_other, split_crowded
-from .links import Link, links, owner
+from .laid import Laid
+from .links import Link, line_ids, link, links
 from .paths import Corner, Terminal, way
 from .repair import repair
 from .scene import Scene, Tip, outwards
-from .stretches import Floats, Way, table_of
+from .stretches import Floats, Held, Way, table_of
 from .symbols import Route, Symbol
 from .tracks import separate
 
@@ -26,11 +28,13 @@ _OPEN_MM = 10.0
 _TWICE_UP_TO = 400
 """Pages with no more wires than this are laid twice: the second time each wire knows where all others run."""
 _AROUND_MM = 100.0
+_NEAR_MM = 80.0
+"""Ways that run farther than this from those that are laid anew have nothing to do with them."""
 _SPLITS = 3
 _SAME_MM = 0.05
 
 
-def routes(harness: Harness, page: Page, symbols: Mapping[str, Symbol]) -> dict[str, Route]:
+def routes(harness: Harness, page: Page, symbols: Mapping[str, Symbol]) -> Laid:
     """Return the way of every wire and link of a page.
 
     Parameters
@@ -40,13 +44,13 @@ def routes(harness: Harness, page: Page, symbols: Mapping[str, Symbol]) -> dict[
 
     Returns
     -------
-    dict
+    Laid
         By the wire's id, or what stands for a link (see `Route`). A wire neither of whose ends is on the page has none;
         one that has a single end there stands out from it. Bends that the user made are kept.
     """
     scene = Scene(page, symbols)
     lines = [line for line in links(harness) if scene.is_drawn(line)]
-    return _lay(scene, lines, scene.boxes(), [])
+    return Laid(_lay(scene, lines, scene.boxes(), lambda _: []))
 
 
 def reroute(
@@ -55,7 +59,7 @@ def reroute(
     symbols: Mapping[str, Symbol],
     moved: Collection[str],
     old: Mapping[str, Route],
-) -> dict[str, Route]:
+) -> Laid:
     """Return the ways after some symbols were moved, added, changed or taken away; other wires stay where they are.
 
     Parameters
@@ -67,37 +71,35 @@ def reroute(
         The ways before.
     """
     scene = Scene(page, symbols)
-    touched = _touched(scene, set(moved), old)
-    again: list[Link] = []
-    kept: dict[str, Route] = {}
-    order: list[str] = []
-    for line in links(harness):
-        if line.id in old and line.id not in touched:
-            kept[line.id] = old[line.id]
-        elif scene.is_drawn(line):
-            again.append(line)
-        else:
-            continue
-        order.append(line.id)
+    before = old if isinstance(old, Laid) else Laid(old)
+    touched = _touched(scene, set(moved), before)
+    every = line_ids(harness)
+    again = [
+        line
+        for key in every
+        if key in touched and (line := link(harness, key)) is not None and scene.is_drawn(line)
+    ]
+    gone = (before.keys() - set(every)) | (before.keys() & touched - {line.id for line in again})
     tips = [t.free for line in again for t in scene.tips(line) if t]
     area = around([Box(p.x_mm, p.y_mm, 0, 0) for p in tips])
     if area is None:
-        return kept
-    area = area.grown(_AROUND_MM)
-    near = [_held(route) for route in kept.values() if _crosses(route.points, area)]
-    fresh = _lay(scene, again, scene.boxes(area), near)
-    return {key: kept[key] if key in kept else fresh[key] for key in order}
+        return before.changed(gone, {}, every)
+
+    def near(ways: Sequence[Way]) -> list[Way]:
+        found = before.crossing([box.grown(_NEAR_MM) for way in ways for box in _boxes(way)])
+        return [_held(before[key]) for key in before.in_order(found - touched - gone)]
+
+    fresh = _lay(scene, again, scene.boxes(area.grown(_AROUND_MM)), near)
+    return before.changed(gone, fresh, every)
 
 
-def _touched(scene: Scene, moved: set[str], old: Mapping[str, Route]) -> set[str]:
+def _touched(scene: Scene, moved: set[str], old: Laid) -> set[str]:
     """Return the ids of the lines to lay anew: what ends at a symbol that moved, or runs through where it is now."""
     found = set(moved)
-    for symbol_id in moved:
-        symbol = scene.symbols.get(symbol_id)
-        if symbol is not None:
-            found.update(key for key, _ in symbol.wire_anchors)
-            clear = scene.clear(symbol_id)
-            found.update(key for key, route in old.items() if _crosses(route.points, clear))
+    there = [symbol for key in moved if (symbol := scene.symbols.get(key)) is not None]
+    for symbol in there:
+        found.update(key for key, _ in symbol.wire_anchors)
+    found |= old.crossing([scene.clear(symbol.id) for symbol in there])
     if not moved <= scene.symbols.keys():
         # Something may have been taken away: what ended there is open now.
         drawn = {key for key, _ in scene.holder}
@@ -109,21 +111,10 @@ def _touched(scene: Scene, moved: set[str], old: Mapping[str, Route]) -> set[str
     return found
 
 
-def _crosses(points: Sequence[Point], box: Box) -> bool:
-    """Tell whether a way runs through a box."""
-    box_left, box_top = box.left_mm, box.top_mm
-    box_right, box_bottom = box_left + box.width_mm, box_top + box.height_mm
-    x, y = points[0].x_mm, points[0].y_mm
-    for p in points:
-        last_x, last_y, x, y = x, y, p.x_mm, p.y_mm
-        if (
-            (last_x < box_right or x < box_right)
-            and (last_x > box_left or x > box_left)
-            and (last_y < box_bottom or y < box_bottom)
-            and (last_y > box_top or y > box_top)
-        ):
-            return True
-    return False
+def _boxes(way: Way) -> Iterator[Box]:
+    """Yield the stretches of a way as boxes without width or height."""
+    for (x0, y0), (x1, y1) in pairwise(way.points):
+        yield Box(min(x0, x1), min(y0, y1), abs(x1 - x0), abs(y1 - y0))
 
 
 def _held(route: Route) -> Way:
@@ -133,8 +124,10 @@ def _held(route: Route) -> Way:
     return Way(points, level, [False] * (len(points) - 1))
 
 
-def _lay(scene: Scene, lines: Sequence[Link], boxes: Sequence[Box], near: Sequence[Way]) -> dict[str, Route]:
-    """Lay lines between boxes and beside ways that stay."""
+def _lay(
+    scene: Scene, lines: Sequence[Link], boxes: Sequence[Box], near: Callable[[Sequence[Way]], Sequence[Way]]
+) -> dict[str, Route]:
+    """Lay lines between boxes and beside ways that stay: `near` tells which of those matter once they are found."""
     ends = {line.id: scene.tips(line) for line in lines}
     found: dict[str, Way] = {}
     open_ends: dict[str, tuple[bool, bool]] = {}
@@ -150,7 +143,7 @@ def _lay(scene: Scene, lines: Sequence[Link], boxes: Sequence[Box], near: Sequen
     found.update(_search(searched, boxes))
     ways = [found[line.id] for line in lines]
     frees = [tuple(t.free if t else None for t in ends[line.id]) for line in lines]
-    _part(ways, near, table_of(boxes), frees)
+    _part(ways, Held(near(ways)), table_of(boxes), frees)
     return {
         line.id: Route(line.id, _corners(w), line.kind, open_ends[line.id])
         for line, w in zip(lines, ways, strict=True)
@@ -163,21 +156,20 @@ def _corners(way: Way) -> tuple[Point, ...]:
     return (*found, found[0].moved(_SAME_MM, 0.0)) if len(found) == 1 else tuple(found)
 
 
-def _part(ways: Sequence[Way], near: Sequence[Way], boxes: Floats, frees: Sequence[Frees]) -> None:
+def _part(ways: Sequence[Way], near: Held, boxes: Floats, frees: Sequence[Frees]) -> None:
     """Move ways apart in place, with steps aside where a stretch finds no room, so that none lies on another."""
     passes = 2 if len(ways) <= _TWICE_UP_TO else 1
-    every = [*ways, *near]
     changed: set[int] | None = None
     for _ in range(_SPLITS if passes > 1 else 1):
-        crowded = separate(every, boxes, passes, changed)
+        crowded = separate(ways, boxes, passes, changed, near)
         changed = split_crowded(ways, [(w, k) for w, k in crowded if w < len(ways)], boxes)
         if not changed:
             break
     else:
-        separate(every, boxes, passes, changed)
+        separate(ways, boxes, passes, changed, near)
     changed = jog_where_they_lie_on_each_other(ways, near, frees)
     if changed:
-        separate(every, boxes, passes, changed)
+        separate(ways, boxes, passes, changed, near)
     repair(ways, near, boxes)
     if jog_where_they_lie_on_each_other(ways, near, frees):
         repair(ways, near, boxes)
@@ -245,10 +237,3 @@ def _way_of(grid: Grid, corners: Iterable[Corner], a: Tip, b: Tip) -> Way:
         points[-2][1 if ends_level else 0] = points[-1][1 if ends_level else 0]
     loose = [0 < k < len(points) - 2 for k in range(len(points) - 1)]
     return Way(points, level, loose)
-
-
-def wires_at(harness: Harness, things: Collection[str]) -> set[str]:
-    """Return the wires and links that end at some things."""
-    return {
-        line.id for line in links(harness) if any(p is not None and owner(p) in things for p in line.ends)
-    }

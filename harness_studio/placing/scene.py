@@ -8,16 +8,19 @@ from dataclasses import dataclass
 
 from harness_studio.base.geometry import Box, Point
 from harness_studio.model.entities import Page
+from harness_studio.model.values import At
 
 from .drafts import OUTWARDS
 from .grid import KEEP_MM
-from .links import Link
+from .links import Link, owner
 from .placed import on_page, side_on_page, to_page
 from .symbols import Anchor, Key, Symbol
 
 _STEP_MM = 2.0
 """What must be kept clear is rounded outwards to this, so that lines beside symbols fall together."""
 _TOUCHING_MM = 1.0
+_TEXT_MM = 10.0
+"""Texts that move beside a turned symbol come no farther than all its edges together and this."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,9 +42,21 @@ class Scene:
     def __init__(self, page: Page, symbols: Mapping[str, Symbol]) -> None:
         self.page = page
         self.symbols = {key: s for key, s in symbols.items() if key in page.items}
-        self.holder: dict[Key, str] = {end: key for key, s in self.symbols.items() for end in s.wire_anchors}
+        self._holder: dict[Key, str] | None = None
         self._clear: dict[str, Box] = {}
         self._tips: dict[Key, Tip | None] = {}
+
+    @property
+    def holder(self) -> Mapping[Key, str]:
+        """Which symbol each line end is at; looked up only when it is needed, for it takes a moment on a large page."""
+        if self._holder is None:
+            self._holder = {end: key for key, s in self.symbols.items() for end in s.wire_anchors}
+        return self._holder
+
+    def _held_by(self, key: Key) -> str | None:
+        own = self.symbols.get(owner(key[1]))
+        # Most things are drawn by the symbol of their own id.
+        return own.id if own is not None and key in own.wire_anchors else self.holder.get(key)
 
     def clear(self, symbol_id: str) -> Box:
         """Return what must be kept clear of other wires around a symbol, on the page."""
@@ -57,19 +72,20 @@ class Scene:
         """Return what must be kept clear around all symbols, or around those that come into an area."""
         if area is None:
             return [self.clear(key) for key in self.symbols]
-        return [self.clear(key) for key in self.symbols if self._may_meet(key, area)]
-
-    def _may_meet(self, symbol_id: str, area: Box) -> bool:
-        at, clear = self.page.items[symbol_id], self.symbols[symbol_id].clear
-        if at.turn or at.mirror:
-            return self.clear(symbol_id).meets(area)
-        left, top = at.x_mm + clear.left_mm - _STEP_MM, at.y_mm + clear.top_mm - _STEP_MM
-        return (
-            left < area.left_mm + area.width_mm
-            and top < area.top_mm + area.height_mm
-            and left + clear.width_mm + 2 * _STEP_MM > area.left_mm
-            and top + clear.height_mm + 2 * _STEP_MM > area.top_mm
-        )
+        left, top = area.left_mm - _STEP_MM, area.top_mm - _STEP_MM
+        right, bottom = area.right_mm + _STEP_MM, area.bottom_mm + _STEP_MM
+        found: list[Box] = []
+        items = self.page.items
+        for key, symbol in self.symbols.items():
+            at, clear = items[key], symbol.clear
+            if at.turn or at.mirror:
+                if _comes_near(symbol, at, area) and self.clear(key).meets(area):
+                    found.append(self.clear(key))
+                continue
+            x, y = at.x_mm + clear.left_mm, at.y_mm + clear.top_mm
+            if x < right and y < bottom and x + clear.width_mm > left and y + clear.height_mm > top:
+                found.append(self.clear(key))
+        return found
 
     def tip(self, key: Key) -> Tip | None:
         """Return where a line's end is on the page, or None if it is not there."""
@@ -78,7 +94,7 @@ class Scene:
         return self._tips[key]
 
     def _tip(self, key: Key) -> Tip | None:
-        holder = self.holder.get(key)
+        holder = self._held_by(key)
         if holder is None:
             return None
         own, at = self.symbols[holder].wire_anchors[key], self.page.items[holder]
@@ -105,6 +121,16 @@ class Scene:
         if first is None or second is None:
             return line.kind == "wire" and (first is not None or second is not None)
         return line.kind != "stud" or _apart(first.anchor.at, second.anchor.at) > _TOUCHING_MM
+
+
+def _comes_near(symbol: Symbol, at: At, area: Box) -> bool:
+    """Tell whether a symbol may come into an area, whichever way it is turned and its texts beside it."""
+    clear = symbol.clear
+    reach = abs(clear.left_mm) + abs(clear.top_mm) + abs(clear.right_mm) + abs(clear.bottom_mm) + _TEXT_MM
+    return (
+        area.left_mm - reach < at.x_mm < area.right_mm + reach
+        and area.top_mm - reach < at.y_mm < area.bottom_mm + reach
+    )
 
 
 def _apart(a: Point, b: Point) -> float:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 import numpy as np
 from numpy.typing import NDArray
@@ -113,6 +113,32 @@ def stretches(ways: Sequence[Way], upright: bool) -> Stretches:
         least=at.copy(),
         most=at.copy(),
     )
+
+
+class Held:
+    """Ways that stay as they are, beside others that change: their stretches are collected once.
+
+    Parameters
+    ----------
+    ways
+        They come after those that change.
+    """
+
+    def __init__(self, ways: Sequence[Way] = ()) -> None:
+        self.ways = ways
+        self._found: dict[bool, Stretches] = {}
+
+    def beside(self, changing: Sequence[Way], upright: bool) -> Stretches:
+        """Return the upright or the level stretches of ways that change and, numbered on, of those that stay."""
+        own = stretches(changing, upright)
+        if not self.ways:
+            return own
+        if upright not in self._found:
+            self._found[upright] = stretches(self.ways, upright)
+        held = self._found[upright]
+        both = {f.name: (getattr(own, f.name), getattr(held, f.name)) for f in fields(Stretches)}
+        both["way"] = own.way, held.way + len(changing)
+        return Stretches(**{name: np.concatenate(pair) for name, pair in both.items()})
 
 
 def _sign(values: Floats) -> Ints:

@@ -11,7 +11,7 @@ from collections.abc import Collection, Iterator, Sequence
 import numpy as np
 
 from .packing import packed
-from .stretches import Bools, Floats, Ints, Stretches, Way, Which, limit, put_back, stretches
+from .stretches import Bools, Floats, Held, Ints, Stretches, Way, Which, limit, put_back
 from .track_order import NEAR_MM, beside, narrow, ordered
 
 PITCH_MM = 4.0
@@ -22,7 +22,11 @@ _PASSES = 2
 
 
 def separate(
-    ways: Sequence[Way], boxes: Floats, passes: int = _PASSES, only: Collection[int] | None = None
+    ways: Sequence[Way],
+    boxes: Floats,
+    passes: int = _PASSES,
+    only: Collection[int] | None = None,
+    held: Held | None = None,
 ) -> list[Which]:
     """Move the loose stretches of all ways apart, in place, and return those that had to move too close to others.
 
@@ -36,15 +40,18 @@ def separate(
         How often upright and level stretches take turns.
     only
         Numbers of the ways that have changed since all were separated; None for all. What is not near them stays.
+    held
+        More ways that are held.
     """
+    held = held or Held()
     changed = None if only is None else np.array(sorted(only), np.int64)
     crowded: list[Which] = []
     for turn in range(passes):
         for upright in (True, False):
-            found = stretches(ways, upright)
+            found = held.beside(ways, upright)
             limit(found, boxes, upright)
             for group in groups(found):
-                if found.loose[group].any() and (changed is None or np.isin(found.way[group], changed).any()):
+                if changed is None or np.isin(found.way[group], changed).any():
                     tight = _place(found, group)
                     if turn == passes - 1:
                         crowded += zip(found.way[tight].tolist(), found.number[tight].tolist(), strict=True)
@@ -53,7 +60,10 @@ def separate(
 
 
 def groups(found: Stretches) -> Iterator[Ints]:
-    """Yield the sets of stretches that may come to lie beside each other, directly or through others."""
+    """Yield the sets of stretches that may come to lie beside each other, directly or through others.
+
+    Sets in which none may move are left out.
+    """
     count = len(found.at)
     label = np.arange(count)
     strip = np.floor((found.least - PITCH_MM / 2) / _STRIP_MM).astype(np.int64)
@@ -73,7 +83,11 @@ def groups(found: Stretches) -> Iterator[Ints]:
         if (lower == label).all():
             break
         label = lower
-    in_order = np.argsort(label, kind="stable")
+    moves = np.bincount(label, found.loose, minlength=count) > 0 if count else np.zeros(0, bool)
+    some = np.flatnonzero(moves[label])
+    in_order = some[np.argsort(label[some], kind="stable")]
+    if not len(in_order):
+        return
     yield from np.split(in_order, np.flatnonzero(np.diff(label[in_order])) + 1)
 
 

@@ -8,7 +8,7 @@ import pytest
 from harness_studio.base.geometry import Box
 from harness_studio.placing.jogs import overlaps, split_crowded
 from harness_studio.placing.repair import repair
-from harness_studio.placing.stretches import Way, limit, stretches, table_of
+from harness_studio.placing.stretches import Held, Way, limit, stretches, table_of
 from harness_studio.placing.tracks import groups, separate
 
 NOTHING = table_of([])
@@ -104,20 +104,20 @@ def test_any_ways_in_a_channel_come_apart(seed: int) -> None:
     right = rng.sample(range(40), count)
     ways = [z(0, 4.0 * a, 60, 120, 4.0 * b) for a, b in zip(left, right, strict=True) if a != b]
     separate(ways, NOTHING)
-    repair(ways, [], NOTHING)
+    repair(ways, Held(), NOTHING)
     assert overlaps(ways) == []
 
 
 def test_repair_moves_a_stretch_off_another() -> None:
     ways = [z(0, 0, 50, 100, 100), z(0, 20, 50, 100, 80)]
     assert overlaps(ways)
-    repair(ways, [], NOTHING)
+    repair(ways, Held(), NOTHING)
     assert overlaps(ways) == []
 
 
 def test_repair_leaves_alone_what_may_not_change() -> None:
     kept = z(0, 0, 50, 100, 100)
     moving = z(0, 20, 50, 100, 80)
-    repair([moving], [kept], NOTHING)
+    repair([moving], Held([kept]), NOTHING)
     assert kept.points[1][0] == 50
     assert moving.points[1][0] != 50
