@@ -13,6 +13,7 @@ from harness_studio.base.errors import HarnessError, nearest
 from harness_studio.model.edits import Put, Together, together
 from harness_studio.model.entities import Wire
 from harness_studio.model.harness import Harness
+from harness_studio.model.parts import Part
 from harness_studio.network.wires import length_mm
 from harness_studio.standards.figures import NotJudged
 
@@ -21,6 +22,7 @@ from .fuse_advice import FuseAdvice, lower_ratings, targets
 from .path_sizes import PathSizes
 from .scope import Scope
 from .sizing import Size, Trial, Verdict, size_of, sizes_for
+from .warmth import Asked
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +66,10 @@ class Proposal:
     beyond: tuple[str, ...] = ()
 
 
+Behind = tuple[str, str, float]
+"""A wire, the fuse before it ('' for none) and the fuse's rating."""
+
+
 @dataclass(slots=True)
 class Work:
     """What the adviser works on: trials of the wires it may size, sizes so far, ratings so far."""
@@ -75,6 +81,14 @@ class Work:
     sizes: dict[str, Size] = field(default_factory=dict)
     ratings: dict[str, float] = field(default_factory=dict)
     fuses: dict[str, FuseAdvice] = field(default_factory=dict)
+    known: dict[Behind, Trial] = field(default_factory=dict)
+
+    def trial(self, wire: Wire, fuse: tuple[Part, float] | None) -> Trial:
+        """Return the trial of a wire behind a fuse with a rating."""
+        behind = (wire.id, fuse[0].id, fuse[1]) if fuse else (wire.id, "", 0.0)
+        if behind not in self.known:
+            self.known[behind] = Trial(self.scope, wire, fuse)
+        return self.known[behind]
 
 
 def chosen(harness: Harness, wire: str | None = None, circuit: str | None = None) -> tuple[str, ...]:
@@ -104,13 +118,21 @@ def _missing(what: str, name: str, known: Iterable[str]) -> str:
     return f"there is no {what} '{name}'" + (f"; nearest is '{near}'" if near else "")
 
 
-def advise(scope: Scope, wires: Sequence[str], reserve: float = 0.0) -> Proposal:
-    """Return advice on wires, a part of each drop budget kept in reserve; the edit is not yet tried (`proposals`)."""
+def advise(
+    scope: Scope, wires: Sequence[str], reserve: float = 0.0, known: dict[Behind, Trial] | None = None
+) -> Proposal:
+    """Return advice on wires, a part of each drop budget kept in reserve; the edit is not yet tried (`proposals`).
+
+    `known` keeps the trials of this scope from one reserve to the next.
+    """
     work = Work(scope, tuple(wires))
+    work.known = {} if known is None else known
     work.ratings, work.fuses = targets(scope, work.wires)
     _raise_no_fuse_alone(work)
     for wire_id in work.wires:
         _prepare(work, scope.harness.wires[wire_id])
+    seen: set[Asked] = set()
+    scope.warmth.prepare(asked for trial in work.trials.values() for asked in trial.asked(seen))
     _own_sizes(work)
     paths = PathSizes(scope, work.trials, reserve)
     work.problems.update(paths.unmeasured(work.wires))
@@ -161,7 +183,7 @@ def _prepare(work: Work, wire: Wire) -> None:
         )
         work.problems[wire.id] = known
     else:
-        work.trials[wire.id] = Trial(scope, wire, fuse)
+        work.trials[wire.id] = work.trial(wire, fuse)
 
 
 def _own_sizes(work: Work) -> None:
@@ -186,7 +208,7 @@ def _lower(work: Work, fuse_id: str, members: Sequence[str]) -> None:
     """Propose the largest rating below the present one behind which all wires pass as they are, if there is one."""
     present = work.scope.harness.parts[fuse_id].ratings.rated_a
     for rated_a in lower_ratings(work.scope, fuse_id):
-        tried = {w: _with_rating(work.trials[w], rated_a) for w in members}
+        tried = {w: _with_rating(work, w, rated_a) for w in members}
         if all(_passes_now(trial) for trial in tried.values()):
             work.trials.update(tried)
             work.ratings[fuse_id] = rated_a
@@ -195,9 +217,10 @@ def _lower(work: Work, fuse_id: str, members: Sequence[str]) -> None:
             return
 
 
-def _with_rating(trial: Trial, rated_a: float) -> Trial:
+def _with_rating(work: Work, wire: str, rated_a: float) -> Trial:
+    trial = work.trials[wire]
     assert trial.fuse is not None
-    return Trial(trial.scope, trial.wire, (trial.fuse[0], rated_a))
+    return work.trial(trial.wire, (trial.fuse[0], rated_a))
 
 
 def _passes_now(trial: Trial) -> bool:
@@ -207,7 +230,7 @@ def _passes_now(trial: Trial) -> bool:
 
 def smallest(trial: Trial) -> Size | None:
     """Return the smallest standard size that passes every rule that looks at the wire alone."""
-    return next((size for size in sizes_for(trial.wire) if all(v.ok for v in trial.verdicts(size))), None)
+    return next((size for size in sizes_for(trial.wire) if trial.passes(size)), None)
 
 
 def _failing(trial: Trial, size: Size) -> str:
@@ -224,8 +247,11 @@ def _advice(work: Work, paths: PathSizes, wire_id: str) -> Advice:
     def verdicts(size: Size) -> list[Verdict]:
         return [*trial.verdicts(size), *paths.verdicts(wire_id, size)]
 
+    def passes(size: Size) -> bool:
+        return trial.passes(size) and all(v.ok for v in paths.verdicts(wire_id, size))
+
     ladder = sizes_for(wire)
-    at = next((n for n, size in enumerate(ladder) if all(v.ok for v in verdicts(size))), None)
+    at = next((n for n, size in enumerate(ladder) if passes(size)), None)
     if at is None:
         failing = "; ".join(v.text for v in verdicts(ladder[-1]) if not v.ok)
         return Advice(wire_id, present, problem=f"no standard size of it passes: {failing}")

@@ -8,14 +8,19 @@ from dataclasses import dataclass, replace
 from harness_studio.base.errors import EditError
 from harness_studio.model.harness import Harness
 
-from .adviser import Proposal, advise, edit_of
+from .adviser import Behind, Proposal, advise, edit_of
 from .finding import Finding
 from .fuse_advice import FuseAdvice
 from .how import How
+from .rules import ELECTRICAL, RULES
 from .runner import check, standing
 from .scope import Scope, scope_of
+from .sizing import Trial
 
-_MOST_ROUNDS = 4
+_MOST_ROUNDS = 6
+_VOLTS = ("V", "%")
+_ON_RECORD = {n: r for n, r in RULES.items() if r.of_harness is not None and r.sections is not ELECTRICAL}
+"""Rules that need no solution."""
 RESERVES = (0.0, 0.05, 0.1)
 """Parts of the drop budgets kept back, tried in turn while a proposal brings new findings."""
 
@@ -47,19 +52,24 @@ def size(scope: Scope, wires: Sequence[str], stopped: Callable[[], bool] = lambd
     """
     clean, before = _clean(scope), standing(check(scope, fold=False))
     best: Checked | None = None
+    known: dict[Behind, Trial] = {}
     for reserve in RESERVES:
-        done = _tried(scope, before, advise(clean, wires, reserve))
+        done, of_volts = _tried(scope, before, advise(clean, wires, reserve, known))
         if best is None or len(done.gone) > len(best.gone):
             best = done
-        if not done.withdrawn or stopped():
+        if not of_volts or stopped():
             break
     assert best is not None
     return best
 
 
-def _tried(scope: Scope, before: tuple[Finding, ...], proposal: Proposal) -> Checked:
-    """Return a proposal without what brings new findings."""
+def _tried(scope: Scope, before: tuple[Finding, ...], proposal: Proposal) -> tuple[Checked, bool]:
+    """Return a proposal without what brings new findings, and whether one of those was a matter of volts.
+
+    What needs no currents is looked at first: a wire that no contact takes is not worth solving all modes for.
+    """
     withdrawn: list[str] = []
+    of_volts = False
     for _ in range(_MOST_ROUNDS):
         if proposal.edit is None:
             break
@@ -67,13 +77,16 @@ def _tried(scope: Scope, before: tuple[Finding, ...], proposal: Proposal) -> Che
         if isinstance(tried, str):
             withdrawn.append(tried)
             break
-        after = standing(check(tried, fold=False))
-        new = new_findings(before, after)
+        new = new_findings(before, standing(check(Scope(tried, ()), _ON_RECORD, fold=False)))
         if not new:
-            return Checked(proposal, before, after, tuple(withdrawn))
+            after = standing(check(_scope_like(scope, tried), fold=False))
+            new = new_findings(before, after)
+        if not new:
+            return Checked(proposal, before, after, tuple(withdrawn)), of_volts
         withdrawn += [f"would bring '{f.text}'" for f in new]
+        of_volts = of_volts or any(f.unit in _VOLTS for f in new)
         proposal = _taken_back(scope, proposal, new)
-    return Checked(_without_edit(proposal), before, before, tuple(withdrawn))
+    return Checked(_without_edit(proposal), before, before, tuple(withdrawn)), of_volts
 
 
 def _clean(scope: Scope) -> Scope:
@@ -118,15 +131,15 @@ def new_findings(before: Iterable[Finding], after: Iterable[Finding]) -> list[Fi
     ]
 
 
-def _with_edit(scope: Scope, proposal: Proposal) -> Scope | str:
-    """Return the harness as proposed, solved in the same modes, or why the edit is not allowed."""
+def _with_edit(scope: Scope, proposal: Proposal) -> Harness | str:
+    """Return the harness as proposed, or why the edit is not allowed."""
     assert proposal.edit is not None
     tried = scope.harness.snapshot()
     try:
         proposal.edit.apply(tried)
     except EditError as error:
         return f"not allowed: {error}"
-    return _scope_like(scope, tried)
+    return tried
 
 
 def _taken_back(scope: Scope, proposal: Proposal, new: Sequence[Finding]) -> Proposal:

@@ -23,6 +23,7 @@ from .loads import Load, Posts, loads_of, posts_of
 from .protection import Protection, protection
 from .shorts import Shorts
 from .studs import Studs, studs_of
+from .warmth import Warmth
 
 if TYPE_CHECKING:
     from .causes import Causes
@@ -239,6 +240,11 @@ class Scope:
     def shorts(self) -> Shorts:
         """What a dead short draws."""
         return Shorts(self.network, self.protection)
+
+    @cached_property
+    def warmth(self) -> Warmth:
+        """How warm wires get in sizes that are tried."""
+        return Warmth()
 
     @cached_property
     def clean(self) -> Network:

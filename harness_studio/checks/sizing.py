@@ -5,12 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from functools import cached_property, lru_cache
+from functools import cache, cached_property
 
-from harness_studio.electrics.heat import transient
 from harness_studio.electrics.heat.ampacity import Ampacity
 from harness_studio.electrics.heat.cable import Cable
-from harness_studio.electrics.heat.wire import steady_temperature_c
 from harness_studio.model.entities import Wire
 from harness_studio.model.parts import Part
 from harness_studio.network.wires import area_mm2, length_mm
@@ -23,6 +21,7 @@ from .carrying import Carried, equal_free_air_a, worst_of
 from .rules.fuse_load import style_of
 from .rules.fuse_wire import weakest
 from .scope import Scope, State
+from .warmth import Asked
 
 AWG_SIZES = (
     "24",
@@ -68,7 +67,12 @@ class Verdict:
 
 def sizes_for(wire: Wire) -> tuple[Size, ...]:
     """Return the standard sizes in the wire's own measure, thinnest first: mm² of ISO 6722, or AWG."""
-    if wire.area_mm2 is None and wire.awg is not None:
+    return _ladder(by_gauge=wire.area_mm2 is None and wire.awg is not None)
+
+
+@cache
+def _ladder(*, by_gauge: bool) -> tuple[Size, ...]:
+    if by_gauge:
         return tuple(Size(sizes.area_from_awg_mm2(awg), awg) for awg in AWG_SIZES)
     return tuple(Size(area) for area in sizes.standard_sizes_mm2())
 
@@ -77,36 +81,6 @@ def size_of(wire: Wire) -> Size | None:
     """Return the size a wire is recorded with."""
     area = area_mm2(wire)
     return None if area is None else Size(area, wire.awg if wire.area_mm2 is None else None)
-
-
-@lru_cache(maxsize=65536)
-def _settles_c(cable: Cable, equal_a: float, ambient_c: float, limit_c: float) -> float:
-    import numpy as np
-
-    one = [
-        np.array([float(v)])
-        for v in (
-            equal_a, cable.resistance.value, cable.alpha_per_k, cable.conductor.value_mm, cable.outer.value_mm,
-            ambient_c, limit_c,
-        )
-    ]  # fmt: skip
-    return float(steady_temperature_c(*one)[0][0])
-
-
-@lru_cache(maxsize=65536)
-def _after_c(cable: Cable, equal_a: float, ambient_c: float, limit_c: float, for_s: float) -> float:
-    import numpy as np
-
-    steady_c = _settles_c(cable, equal_a, ambient_c, limit_c)
-    takes_up = transient.heat_capacity_j_per_k_m(cable)
-    one = [
-        np.array([v])
-        for v in (
-            equal_a, steady_c, cable.resistance.value, cable.alpha_per_k, cable.conductor.value_mm,
-            cable.outer.value_mm, ambient_c, takes_up,
-        )
-    ]  # fmt: skip
-    return float(transient.after_c(for_s, *one)[0])
 
 
 class Trial:
@@ -131,10 +105,36 @@ class Trial:
             raise ValueError(f"the length of {wire.id} is not known")
         self.length_m = length / 1000.0
         self._drops: dict[tuple[float, str | None], float] = {}
+        self._cables: dict[float, Cable] = {}
+        self._verdicts: dict[Size, tuple[Verdict, ...]] = {}
+        self._passes: dict[Size, bool] = {}
 
     def cable(self, size: Size) -> Cable:
         """Return the wire in a size."""
-        return Cable(size.area_mm2, self.wire.insulation, self.wire.material)
+        if size.area_mm2 not in self._cables:
+            self._cables[size.area_mm2] = Cable(size.area_mm2, self.wire.insulation, self.wire.material)
+        return self._cables[size.area_mm2]
+
+    def passes(self, size: Size) -> bool:
+        """Tell whether a size passes every rule that looks at the wire alone; the first that fails it is enough."""
+        if size not in self._passes:
+            judged = self._verdicts.get(size) or self._judged(size)
+            self._passes[size] = all(v.ok for v in judged)
+        return self._passes[size]
+
+    def asked(self, seen: set[Asked]) -> Iterator[Asked]:
+        """Yield the temperatures that the drops of all sizes rest on, to be worked out together (`Warmth`).
+
+        `seen` keeps the thinnest of what was asked: with a current that it knows no size is asked again.
+        """
+        ladder = sizes_for(self.wire)
+        for _, row in self.rows:
+            if abs(row.amperes) > 0.0:
+                one = self._asked(ladder[0], row)
+                if one not in seen:
+                    seen.add(one)
+                    for size in ladder:
+                        yield Asked(self.cable(size), one.amperes, one.ambient_c, one.limit_c, one.for_s)
 
     @cached_property
     def rows(self) -> list[tuple[State, Carried]]:
@@ -152,18 +152,23 @@ class Trial:
 
     def _drop_at(self, size: Size, row: Carried) -> float:
         cable = self.cable(size)
-        limit_c = cable.limit_c or 85.0
-        # Three digits are enough for a temperature, and let wires of one circuit share it.
-        amperes, air_c = float(f"{abs(row.amperes):.3g}"), row.around.ambient_c
-        if row.for_s is None:
-            celsius = _settles_c(cable, amperes, air_c, limit_c)
-        else:
-            celsius = _after_c(cable, amperes, air_c, limit_c, row.for_s)
+        celsius = self.scope.warmth.of(self._asked(size, row))
         warm = 1.0 + cable.alpha_per_k * (celsius - 20.0)
         return abs(row.amperes) * cable.resistance.value * self.length_m * warm
 
-    def verdicts(self, size: Size) -> Iterator[Verdict]:
-        """Yield the verdict of each rule on a size: strength, drop, heat, fuse, withstand, short circuit."""
+    def _asked(self, size: Size, row: Carried) -> Asked:
+        # Three digits are enough for a temperature, and let wires of one circuit share it.
+        amperes = float(f"{abs(row.amperes):.3g}")
+        cable = self.cable(size)
+        return Asked(cable, amperes, row.around.ambient_c, cable.limit_c or 85.0, row.for_s)
+
+    def verdicts(self, size: Size) -> tuple[Verdict, ...]:
+        """Return the verdict of each rule on a size: strength, drop, heat, fuse, withstand, short circuit."""
+        if size not in self._verdicts:
+            self._verdicts[size] = tuple(self._judged(size))
+        return self._verdicts[size]
+
+    def _judged(self, size: Size) -> Iterator[Verdict]:
         least = self.scope.limits["least_area_mm2"]
         if least.value is not None:
             text = (
@@ -210,7 +215,8 @@ class Trial:
         cable = self.cable(size)
         equal = equal_free_air_a(row.amperes, may, may.steps[0])
         crank_s = self.scope.limits.value("crank_s")
-        return _after_c(cable, equal, row.around.ambient_c, may.limit_c, crank_s) <= may.limit_c
+        asked = Asked(cable, equal, row.around.ambient_c, may.limit_c, crank_s)
+        return self.scope.warmth.of(asked) <= may.limit_c
 
     def _fuse(self, size: Size, fuse: Part, rated_a: float) -> Iterator[Verdict]:
         row = self.scope.least[self.wire.id]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 from harness_studio.standards import provenance, tables
 from harness_studio.standards.figures import Figure, NotJudged, notes
@@ -10,6 +11,7 @@ from harness_studio.standards.figures import Figure, NotJudged, notes
 METHOD = "published curve"
 
 
+@lru_cache(maxsize=8192)
 def factor(wires: int, share: float) -> Figure | NotJudged:
     """Return the bundle factor by the number of wires and the share of the harness's capacity that is used.
 
@@ -86,6 +88,7 @@ def used_share(wires: int, load: float) -> float:
     return high
 
 
+@lru_cache(maxsize=64)
 def altitude_factor(altitude_m: float) -> Figure | NotJudged:
     """Return what thin air leaves of the ampacity: straight lines between the points of the curve.
 

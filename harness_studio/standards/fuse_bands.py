@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from harness_studio.base.errors import nearest
@@ -30,6 +31,7 @@ class Band:
     note: str = ""
 
 
+@lru_cache(maxsize=16384)
 def band(style: str, rated_a: float, amperes: float) -> Band | NotJudged:
     """Return the time band of a fuse at a current: straight lines in log-log paper between the limits of its standard.
 

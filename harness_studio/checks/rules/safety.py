@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING
 
 from harness_studio.base.errors import HarnessError
 from harness_studio.base.ids import split_point
 from harness_studio.checks import words
 from harness_studio.checks.finding import Finding, finding
-from harness_studio.checks.loads import posts_of
+from harness_studio.checks.loads import Posts, posts_of
 from harness_studio.checks.scope import Scope, State
 from harness_studio.electrics.matrix import components
 from harness_studio.electrics.returns import metal_of
 from harness_studio.electrics.solution import Solution
 from harness_studio.model.parts import Part
 from harness_studio.network.network import Overrides
+
+if TYPE_CHECKING:
+    from harness_studio.electrics.matrix import Ints
 
 PUMP_KINDS = frozenset({"motor", "converter", "current_load", "resistor", "device"})
 FUELS = ("fuel", "petrol", "gasoline", "diesel")
@@ -120,11 +124,13 @@ def _on_way(scope: Scope, solution: Solution, part: str) -> set[str]:
     if element is None:
         return set()
     labels = {int(metal.label[metal.node[p]]) for p in element.terminals.values()}
-    found = set()
+    found, posts = set(), posts_of(network)
+    whole = _joined(solution)
     for number, kind in enumerate(network.branches.kind):
-        if kind in ("switch", "relay") and solution.ohm[number] != float("inf"):
+        if kind in ("switch", "relay") and solution.ohm[number] != float("inf") and posts is not None:
             a = int(metal.label[metal.node[network.branches.a[number]]])
-            if a in labels and _parts_it(solution, element.terminals.values(), number):
+            points = element.terminals.values()
+            if a in labels and _parts_it(whole, _joined(solution, number), points, posts):
                 found.add(split_point(network.branches.address[number].partition(":")[0])[0])
     for other in network.elements:
         if other.kind == "control_unit" and other.ratings.terminals[other.state].does in DRIVERS:
@@ -135,16 +141,17 @@ def _on_way(scope: Scope, solution: Solution, part: str) -> set[str]:
     return found
 
 
-def _parts_it(solution: Solution, points: Iterable[int], branch: int) -> bool:
-    """Tell whether a load is left without hot or ground metal when one contact opens."""
+def _joined(solution: Solution, without: int | None = None) -> Ints:
+    """Return by point the number of the piece of metal that it belongs to, with one branch open where that is asked."""
     network = solution.network
-    posts = posts_of(network)
-    if posts is None:
-        return False
     live = solution.ohm != float("inf")
-    before = components(network.size, network.branches.a[live], network.branches.b[live])[1]
-    live[branch] = False
-    after = components(network.size, network.branches.a[live], network.branches.b[live])[1]
+    if without is not None:
+        live[without] = False
+    return components(network.size, network.branches.a[live], network.branches.b[live])[1]
+
+
+def _parts_it(before: Ints, after: Ints, points: Iterable[int], posts: Posts) -> bool:
+    """Tell whether a load is left without hot or ground metal when one contact opens."""
     for point in points:
         for post in (posts.hot, posts.grounded):
             if before[point] == before[post] and after[point] != after[post]:

@@ -1,15 +1,16 @@
 """Advice on sizes: what decided, what the next smaller would do; one edit, tried before it is proposed."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from typing import Any
 
 import pytest
 
 from harness_studio.base.errors import HarnessError
 from harness_studio.checks import proposals
-from harness_studio.checks.adviser import Advice, chosen
+from harness_studio.checks.adviser import Advice, Proposal, chosen
 from harness_studio.checks.proposals import Checked, size
 from harness_studio.checks.runner import check, standing
-from harness_studio.checks.scope import scope_of
+from harness_studio.checks.scope import Scope, scope_of
 from harness_studio.electrics.heat.ampacity import free_air
 from harness_studio.electrics.heat.cable import Cable
 from harness_studio.model.harness import Harness
@@ -183,6 +184,26 @@ def test_what_would_bring_a_new_finding_is_taken_back() -> None:
     assert str(row(done, "W3").smallest) == "6 mm²"
     assert any("the contact takes 0.35 to 2.5 mm²" in why for why in done.withdrawn)
     assert x.wires["W3"].area_mm2 == 2.5
+
+
+def test_what_no_contact_takes_is_not_solved_for_and_not_tried_with_more_reserve(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    reserves: list[float] = []
+    advise = proposals.advise
+
+    def counted(scope: Scope, wires: Sequence[str], reserve: float, *more: Any) -> Proposal:
+        reserves.append(reserve)
+        return advise(scope, wires, reserve, *more)
+
+    def solved(*_: object) -> Scope:
+        raise AssertionError("no mode is to be solved for a crimp that is out of range")
+
+    monkeypatch.setattr(proposals, "advise", counted)
+    monkeypatch.setattr(proposals, "scope_of", solved)
+    _, done = sized(lambda x: h.wire(x, "W3", length_mm=14000.0), "W3")
+    assert any("the contact takes 0.35 to 2.5 mm²" in why for why in done.withdrawn)
+    assert reserves == [0.0]
 
 
 def test_a_stack_is_kept_in_order() -> None:
