@@ -22,6 +22,24 @@ _REGION = re.compile(r"(<!-- made: (\w+) -->\n).*?(<!-- end -->)", re.S)
 _KEY = re.compile(r"(<!-- key (\w+) -->)`[^`]*`")
 PAGES = ("commands.md", "keys.md", "ten-minutes.md")
 
+_FIRST, _VAN = "sample_projects/first_harness.yaml", "sample_projects/tutorial"
+EXAMPLES = {
+    "open": f"harness-studio {_FIRST}",
+    "new": 'harness-studio new my_van.yaml --title "My van"',
+    "import": "harness-studio import loom.kbl -o loom.yaml",
+    "shares": f"harness-studio shares {_FIRST} GP2",
+    "check": f"harness-studio check {_VAN}/4_checked.yaml",
+    "size": f"harness-studio size {_VAN}/4_checked.yaml",
+    "ground": f"harness-studio ground {_FIRST} --ground GP2",
+    "solve": f"harness-studio solve {_FIRST} --joint GP2=180",
+    "meter": f"harness-studio meter {_FIRST} --plus W31@GP2 --minus GB1.31",
+    "sweep": f"harness-studio sweep {_FIRST} --added 50",
+    "suspects": f"harness-studio suspects {_VAN}/6_found.yaml --case dim_lamps",
+    "guide": "harness-studio guide sample_projects/estuary_pickup.yaml cranking",
+    "sheets": f"harness-studio sheets {_FIRST} -o pinouts.pdf --sheet pinout",
+}
+"""One line for each command, to be typed in the folder of a checkout."""
+
 
 def commands() -> Iterator[str]:
     """Yield the lines that tell of every command."""
@@ -35,6 +53,7 @@ def commands() -> Iterator[str]:
         yield ""
         yield f"{_sentence(about[name] or '')} {own.description or ''}".strip()
         yield ""
+        yield from ("```bash", EXAMPLES[name], "```", "")
         yield "| option | does |"
         yield "| --- | --- |"
         for action in own._actions:
