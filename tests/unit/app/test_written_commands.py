@@ -14,6 +14,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from PySide6.QtWidgets import QApplication
 
 from harness_studio.app import reference
 from harness_studio.app.main import COMMANDS
@@ -94,7 +95,7 @@ def test_every_command_has_an_example_in_the_guide_and_stands_in_readme() -> Non
 
 
 @pytest.mark.parametrize("line", RUN)
-def test_it_runs(line: str, copied: Path, run: Run) -> None:
+def test_it_runs(line: str, copied: Path, run: Run, qapp: QApplication) -> None:
     assert line.startswith("harness-studio "), f"say how '{line}' is run, or why not"
     words = meant(line)
     assert not [word for word in words if re.fullmatch(r"[A-Z]{2,}(\.\w+)?", word)], (
