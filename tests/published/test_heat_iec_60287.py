@@ -1,6 +1,6 @@
 """IEC 60287-2-1 (2023) table 3: what a cable in free air gives off, W/m = π · D · h · (surface rise)^1.25.
 
-h = Z / D^g + E in W/(m² K^1.25), D the outside in m, for cables up to 0.15 m; the constants read second-hand on one page,
+h = Z / D^g + E in W/(m² K^1.25), D the outside in m, cables up to 0.15 m; the constants read second-hand on one page,
 the formula from memory. Another law than ours, measured on power cables: it judges the heat balance where the guide
 currents of DIN VDE 0298-4 lie 10 to 20 % below it (sizes, diameters and resistances of that table).
 """
