@@ -6,16 +6,16 @@ deviation, or turn a relay that can. What was solved fully is kept for the next 
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from harness_studio.base.errors import SolveError
+from harness_studio.electrics.laws.discrete import RESTLESS
 from harness_studio.electrics.lawset import FULL
+from harness_studio.electrics.ports import CUT_OFF, deviations
 from harness_studio.electrics.reduced import inner_parts
 from harness_studio.electrics.solve import Pass, settle_from
-from harness_studio.electrics.sweep import CUT_OFF, deviations
 from harness_studio.network.network import Element
 
 from .changes import GRID_OHM, Sites, across, columns, conductances, own_ohm
@@ -257,30 +257,61 @@ def _full(
     edge = int(sites.edge[site])
     if edge < 0:
         return None, None
-    network, base = state.network, state.base
+    base = state.base
     branch = int(np.flatnonzero(state.edge_of == edge)[0])
-    ohm = base.done.ohm.copy()
-    for contact in network.contacts:
-        if math.isinf(ohm[contact.branch]):
-            ohm[contact.branch] = network.branches.resistance_ohm[contact.branch]
+    ohm = state.closed_ohm.copy()
     ohm[branch] += GRID_OHM[step]
-    start = last or base.done
-    start = replace(start, states=_from_start(start.states, turned_names))
-    try:
-        done = settle_from(network, FULL, ohm, start)
-    except SolveError:
+    done = _settled(state, ohm, last, turned_names)
+    if done is None:
         return None, None
     found: Floats = state.volts.astype(np.float32)
     if np.array_equal(done.system.reduced.outer, base.system.reduced.outer):
-        found[:] = np.where(done.system.alive, done.settled.high, 0.0)
+        found[:] = np.where(done.system.alive, done.settled.high + done.settled.low, 0.0)
         return found, done
     on = np.flatnonzero(base.rows >= 0)
     found[base.rows[on]] = _all_volts(done)[on]
     return found, done
 
 
+def _settled(state: State, ohm: Floats, last: Pass | None, turned_names: frozenset[str]) -> Pass | None:
+    """Return the pass with other resistances, the named relays released at the start; None without a solution.
+
+    Where they pulled in after all at the step before, and nothing was restless, that is tried first: it holds if their
+    coils have enough now.
+    """
+    start = replace(last or state.base.done, again=state.again)
+    names = [e for e in turned_names if start.states.get(e) == "pulled in"]
+    if last is not None and names and not set(RESTLESS.values()) & set(last.states.values()):
+        try:
+            done = settle_from(state.network, FULL, ohm, start)
+        except SolveError:
+            done = None
+        if done is not None and done.states == start.states and _hold(state, done, names):
+            return done
+    begun = _from_start(start.states, turned_names)
+    for how in (state.again, None):
+        try:
+            return settle_from(state.network, FULL, ohm, replace(start, again=how), begun)
+        except SolveError:
+            continue
+    return None
+
+
+def _hold(state: State, done: Pass, names: Sequence[str]) -> bool:
+    """Tell whether relays have enough to pull in, not only to stay."""
+    import numpy as np
+
+    judged = state.judged
+    at = np.nan_to_num(done.point_volts)
+    over = np.abs(at[judged.first] - at[judged.second])
+    return all(over[n] >= judged.low[n] for n, e in enumerate(judged.elements) if e in names)
+
+
 def _from_start(states: Mapping[str, str], names: frozenset[str]) -> dict[str, str]:
-    return {e: "released" if e in names and s == "pulled in" else s for e, s in states.items()}
+    """Return states with the named relays released; a machine at its limit then regulates, without what they fed."""
+    loose = {e for e in names if states.get(e) == "pulled in"}
+    found = {e: "released" if e in loose else s for e, s in states.items()}
+    return {e: "regulating" if loose and s == "limited" else s for e, s in found.items()}
 
 
 def _all_volts(done: Pass) -> Floats:

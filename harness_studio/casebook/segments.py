@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from .changes import GRID_OHM, Sites, conductances, own_ohm
 from .known import Known
@@ -35,7 +35,8 @@ class Segments:
 
     `edge` (pieces,) is -1 where a piece carries nothing in the mode; `spread_ohm` (pieces,) one standard deviation;
     `own` (its readings, pieces) what a tip within the piece's chain sees of it beyond the chain as a whole, per ampere;
-    `put_in` (elements, unknowns + 1) what elements put in, in the shared order.
+    `put_in` (elements, unknowns + 1), sparse, what elements put in, in the shared order; `reached` (its readings,
+    unknowns + 1) what an ampere at each unknown does to readings.
     """
 
     state: State
@@ -44,13 +45,18 @@ class Segments:
     edge: Ints
     spread_ohm: Floats
     own: Floats
-    put_in: Floats
+    put_in: Any
     reached: Floats
 
     @property
     def size(self) -> int:
         """Number of uncertain things."""
-        return len(self.edge) + len(self.put_in)
+        return len(self.edge) + int(self.put_in.shape[0])
+
+    def elements(self, reached: Floats) -> Floats:
+        """Return what one standard deviation of each element does: (n, unknowns + 1) → (n, elements)."""
+        found: Floats = (self.put_in @ reached.T).T
+        return found
 
 
 def segments_of(
@@ -58,6 +64,7 @@ def segments_of(
 ) -> dict[str | None, Segments]:
     """Return the pieces of every mode, cut at the tips of all readings in volts and amperes."""
     import numpy as np
+    from scipy.sparse import csr_matrix
 
     numbers = {m: known.branch_numbers(m) for m in modes}
     elements = {m: known.element_numbers(m) for m in modes}
@@ -78,36 +85,47 @@ def segments_of(
                 keys.append(np.where(mine, 1 + (before > state.part[point]), 0))
     _, first, piece = np.unique(np.stack(keys, axis=1), axis=0, return_index=True, return_inverse=True)
     piece = piece.ravel()
+    squares = {m: _squares(known, m, piece[numbers[m]], len(first)) for m in modes}
+    used = np.flatnonzero(np.sum([*squares.values()], axis=0))
+    first = first[used]
     found = {}
     for mode in modes:
         state, what = known.state(mode), known.spread(mode)
-        squares = np.bincount(
-            piece[numbers[mode]],
-            np.where(state.edge_of >= 0, what.ohm * what.deviation, 0.0) ** 2,
-            len(first),
-        )
         edge = np.full(size, -1, dtype=np.int64)
         edge[numbers[mode]] = state.edge_of
-        put_in = np.zeros((size, len(state.inverse)))
-        put_in[elements[mode]] = what.put_in.toarray()[: len(elements[mode])]
         before = np.full(size, np.nan)
         before[numbers[mode]] = state.before
         mine = [n for n, (m, probe) in enumerate(probes) if m == mode and probe.kind != "ohms"]
         own = [_own(state, probes[n][1], edge[first], before[first]) for n in mine]
         reached = [reach(state, probes[n][1]) for n in mine]
+        count = len(elements[mode])
+        some = what.put_in[:count].tocoo()
+        put_in = csr_matrix(
+            (some.data, (elements[mode][some.row], some.col)), shape=(size, len(state.inverse))
+        )
         found[mode] = Segments(
             state,
             np.array(mine, dtype=np.int64),
             len(probes),
             edge[first],
-            np.sqrt(squares),
-            np.array(own).reshape(-1, len(first)),
+            np.sqrt(squares[mode][used]),
+            np.array(own).reshape(len(mine), len(first)),
             put_in,
-            np.array(reached).reshape(-1, len(state.inverse)),
+            np.array(reached).reshape(len(mine), len(state.inverse)),
         )
-    used = np.flatnonzero(np.sum([np.abs(s.put_in).sum(axis=1) for s in found.values()], axis=0))
+    puts = np.flatnonzero(np.sum([s.put_in.getnnz(axis=1) for s in found.values()], axis=0))
     for segments in found.values():
-        segments.put_in = segments.put_in[used]
+        segments.put_in = segments.put_in[puts]
+    return found
+
+
+def _squares(known: Known, mode: str | None, piece: Ints, count: int) -> Floats:
+    """Return the variances of pieces in a mode, in Ω², (pieces,); 0 of what carries nothing in it."""
+    import numpy as np
+
+    state, what = known.state(mode), known.spread(mode)
+    amperes = np.where(state.edge_of >= 0, what.ohm * what.deviation, 0.0)
+    found: Floats = np.bincount(piece, amperes**2, count).astype(np.float64)
     return found
 
 
@@ -145,24 +163,33 @@ def rows_under(segments: Segments, sites: Sites, site: Ints, step: Ints, rows: F
     import numpy as np
 
     state = segments.state
+    distinct, place = np.unique(site, return_inverse=True)
     change = conductances(state, sites)[site, step]
     gain = change / (1.0 + change * own_ohm(state, sites)[site])
-    w_rows = np.einsum("skp,sk->sp", state.inverse[state.unknown[sites.rows[site]]], sites.weights[site])
-    seen = np.einsum("qsk,sk->qs", segments.reached[:, state.unknown[sites.rows[site]]], sites.weights[site])
-    a, b = state.unknown[state.a], state.unknown[state.b]
-    plain = segments.reached[:, a] - segments.reached[:, b]
-    along = plain[None] - (seen * gain).T[:, :, None] * (w_rows[:, a] - w_rows[:, b])[:, None]
-    ohm = np.repeat(state.ohm[None], len(site), axis=0)
-    series = np.flatnonzero(sites.edge[site] >= 0)
-    ohm[series, sites.edge[site[series]]] += np.array(GRID_OHM)[step[series]]
-    amperes = (rows[state.a] - rows[state.b]).T / ohm
+    at = state.unknown[sites.rows[distinct]]
+    w_rows = np.einsum("skp,sk->sp", state.inverse[at], sites.weights[distinct])
+    seen = np.einsum("qsk,sk->qs", segments.reached[:, at], sites.weights[distinct])
+    push = (seen[:, place] * gain).T
+    pieces, live = len(segments.edge), segments.spread_ohm
     on = np.maximum(segments.edge, 0)
-    live = (segments.edge >= 0) * segments.spread_ohm
-    metal = (along / ohm[:, None])[:, :, on] + segments.own[None]
-    metal *= (amperes[:, on] * live)[:, None]
-    reached = segments.reached[None] - (seen * gain).T[:, :, None] * w_rows[:, None]
-    elements = reached @ segments.put_in.T
-    found: Floats = np.concatenate([metal, elements], axis=2)
+    a, b = state.unknown[state.a[on]], state.unknown[state.b[on]]
+    ohm = state.ohm[on]
+    found: Floats = np.empty((len(site), len(segments.readings), segments.size))
+    metal = found[:, :, :pieces]
+    np.multiply(push[:, :, None], ((w_rows[:, b] - w_rows[:, a]) / ohm)[place][:, None], out=metal)
+    metal += (segments.reached[:, a] - segments.reached[:, b]) / ohm
+    siemens = np.where(segments.edge >= 0, live, 0.0) / ohm
+    amperes = (rows[state.a[on]] - rows[state.b[on]]).T * siemens
+    own = np.flatnonzero(sites.edge[site] >= 0)
+    change_at, piece_at = np.nonzero(segments.edge[None] == sites.edge[site[own]][:, None])
+    change_at = own[change_at]
+    part = ohm[piece_at] / (ohm[piece_at] + np.array(GRID_OHM)[step[change_at]])
+    metal[change_at, :, piece_at] *= part[:, None]
+    amperes[change_at, piece_at] *= part
+    metal += segments.own
+    metal *= amperes[:, None]
+    found[:, :, pieces:] = segments.elements(segments.reached)
+    found[:, :, pieces:] -= push[:, :, None] * segments.elements(w_rows)[place][:, None]
     return found
 
 
@@ -177,5 +204,5 @@ def clean_rows(segments: Segments) -> Floats:
     live = (segments.edge >= 0) * segments.spread_ohm
     metal = (along[:, on] + segments.own) * (state.amperes[on] * live)
     found = np.zeros((segments.count, segments.size))
-    found[segments.readings] = np.concatenate([metal, segments.reached @ segments.put_in.T], axis=1)
+    found[segments.readings] = np.concatenate([metal, segments.elements(segments.reached)], axis=1)
     return found

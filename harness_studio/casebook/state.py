@@ -10,9 +10,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from harness_studio.electrics.again import STAND_IN_OHM, Again, again
 from harness_studio.electrics.laws.discrete import STARTER_IN_V, Judged, thresholds
 from harness_studio.electrics.reduced import inner_parts
-from harness_studio.electrics.sweep import STAND_IN_OHM, Base
+from harness_studio.electrics.sweep import Base
 from harness_studio.network.network import Network
 
 if TYPE_CHECKING:
@@ -49,6 +50,10 @@ class State:
     judged
         Between which volts the states of elements hold in a vehicle that is brought to this mode with a fault in it: a
         relay must have pulled in, and a generator is let be near its edges.
+    closed_ohm
+        Resistance of each branch with every contact closed, (branches,).
+    again
+        What solutions of this mode share.
     """
 
     mode: str | None
@@ -63,6 +68,8 @@ class State:
     before: Floats
     ohm: Floats
     judged: Judged
+    closed_ohm: Floats
+    again: Again | None
 
     @property
     def a(self) -> Ints:
@@ -145,7 +152,22 @@ def state_of(network: Network, base: Base, mode: str | None) -> State:
     before, edge_at = _chains(base, node_part, inner)
     ohm = 1.0 / system.edge_siemens
     held = _entered(network, base.judged)
-    return State(mode, network, base, inverse, volts, first, second, part, edge_at, before, ohm, held)
+    closed = _closed(network, base.done.ohm)
+    shared = again(network, system, closed) if network.grounded is not None else None
+    return State(
+        mode, network, base, inverse, volts, first, second, part, edge_at, before, ohm, held, closed, shared
+    )
+
+
+def _closed(network: Network, ohm: Floats) -> Floats:
+    """Return the resistances with every contact closed: a relay may turn."""
+    import numpy as np
+
+    found = ohm.copy()
+    for contact in network.contacts:
+        if np.isinf(found[contact.branch]):
+            found[contact.branch] = network.branches.resistance_ohm[contact.branch]
+    return found
 
 
 NEAR_EDGE_V = 0.1

@@ -32,6 +32,8 @@ CHORD_V = 1e-2
 """After a step below this the factored Jacobian is kept for the next one: it changes by less than a thousandth."""
 STEP_LIMIT_V = 6.0
 """Longest step: from an idle harness to a working one in two or three."""
+BOLD_V, BOLD_PATIENCE, BOLD_HALVINGS = 20.0, 6, 4
+"""Longest bold step (what hung on a battery hangs on nothing), and the patience of one who can ask for less instead."""
 SMALL_V = 1e-6
 """Over such a step every curve is straight."""
 HALVINGS = 7
@@ -62,7 +64,13 @@ def factored(matrix: Any) -> Any:
 
 
 def newton(
-    system: System, start: Floats | None = None, about_v: float = 12.0, step_v: float = STEP_V, lu: Any = None
+    system: System,
+    start: Floats | None = None,
+    about_v: float = 12.0,
+    step_v: float = STEP_V,
+    lu: Any = None,
+    *,
+    bold: bool = False,
 ) -> Settled:
     """Solve F(v) = 0.
 
@@ -76,6 +84,8 @@ def newton(
         A step below this many volts everywhere ends the iteration.
     lu
         Factors of a Jacobian near the start on the same unknowns, to be tried first.
+    bold
+        Try each step as it is before a cut one: for starts that differ from the solution by what a contact switched.
 
     Raises
     ------
@@ -92,10 +102,10 @@ def newton(
     flow = system.residual(volts)[system.kept]
     floor = _rounding_floor(system)
     length, own = math.inf if lu is None else CHORD_V, lu is None
-    sizes = []
+    patience, sizes = BOLD_PATIENCE if bold else PATIENCE, []
     for iteration in range(MOST_STEPS):
         sizes.append(_above(flow, floor))
-        if iteration >= PATIENCE and sizes[-1] > max(0.5 * sizes[-1 - PATIENCE], QUIET_A):
+        if iteration >= patience and sizes[-1] > max(0.5 * sizes[-1 - patience], QUIET_A):
             break
         if length > CHORD_V:
             lu, own = _factors(system, volts, iteration), True
@@ -117,7 +127,7 @@ def newton(
             if step_v <= STEP_V:
                 low = _refined(system, volts, low, lu)
             return Settled(volts, low, lu, iteration)
-        volts, flow = _stepped(system, volts, step, flow, floor)
+        volts, flow = _stepped(system, volts, step, flow, floor, bold)
     raise _failure(system, flow, len(sizes))
 
 
@@ -174,7 +184,7 @@ def _above(flow: Floats, floor: Floats) -> float:
 
 
 def _stepped(
-    system: System, volts: Floats, step: Floats, flow: Floats, floor: Floats
+    system: System, volts: Floats, step: Floats, flow: Floats, floor: Floats, bold: bool
 ) -> tuple[Floats, Floats]:
     """Return volts and residual after the longest part of a step that brings the residual down (Armijo's rule).
 
@@ -190,11 +200,15 @@ def _stepped(
     directions = [np.clip(step, -STEP_LIMIT_V, STEP_LIMIT_V)]
     if longest > STEP_LIMIT_V:
         directions.append(step * (STEP_LIMIT_V / longest))
+        if bold:
+            directions.reverse()
+            if longest < BOLD_V:
+                directions[0] = step
     size = _above(flow, floor)
     noise = float(np.linalg.norm(floor)) if longest < SMALL_V else 0.0
     best: tuple[float, Floats, Floats] | None = None
     for limited in directions:
-        for halving in range(HALVINGS):
+        for halving in range(BOLD_HALVINGS if bold else HALVINGS):
             part = 0.5**halving
             tried = volts.copy()
             tried[system.kept] += part * limited

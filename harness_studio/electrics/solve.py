@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from harness_studio.base.errors import SolveError
 from harness_studio.network.network import Network
 
+from .again import NEAR_V, Again
 from .laws.discrete import RELIEF, RESTLESS, Flip, turning_together
 from .laws.pieces import Pieces
 from .lawset import FULL, LawSet
@@ -39,7 +40,10 @@ ROUGH_V = 1e-4
 
 @dataclass(slots=True)
 class Pass:
-    """One discrete state solved; `memo` holds what judging these states needs."""
+    """One discrete state solved; `memo` holds what judging these states needs.
+
+    `again` is what many solutions of one network share: then they are as near as a meter asks, and no nearer.
+    """
 
     states: dict[str, str]
     ohm: Floats
@@ -48,6 +52,7 @@ class Pass:
     settled: Settled
     point_volts: Floats
     memo: dict[str, Any] = field(default_factory=dict)
+    again: Again | None = None
 
 
 @dataclass(slots=True)
@@ -108,9 +113,14 @@ def settle(
     return done, temperatures
 
 
-def settle_from(network: Network, laws: LawSet, ohm: Floats, last: Pass) -> Pass:
-    """Solve again with other resistances, from the volts and states of an earlier pass; wires stay as warm as given."""
-    return _settle(network, laws, ohm, dict(last.states), last)
+def settle_from(
+    network: Network, laws: LawSet, ohm: Floats, last: Pass, states: Mapping[str, str] | None = None
+) -> Pass:
+    """Solve again with other resistances, from the volts of an earlier pass; wires stay as warm as given.
+
+    States start from that pass, or as `states` says.
+    """
+    return _settle(network, laws, ohm, dict(last.states if states is None else states), last)
 
 
 def _change(cold: Floats, hot: Floats) -> float:
@@ -172,7 +182,7 @@ def _tried(
         known = last is not None and last.states == states  # only resistances changed: near enough at once
         done = _solve_states(network, laws, ohm, states, last, STEP_V if known else ROUGH_V)
         flips = _unfitting(network, laws, done)
-        if not flips and not known:
+        if not flips and not known and done.again is None:
             done = _solve_states(network, laws, ohm, states, done)
             flips = _unfitting(network, laws, done)
         return done, flips
@@ -215,8 +225,9 @@ def _solve_states(
     last: Pass | None,
     step_v: float = STEP_V,
 ) -> Pass:
-    import numpy as np
-
+    again = last.again if last is not None else None
+    if last is not None and again is not None:
+        return again.once(states, ohm, lambda: _solve_again(network, ohm, states, last, again))
     at = branch_ohm(network, states, ohm)
     if last is not None and last.states == states and same_branches(last.ohm, at):
         pieces = last.pieces
@@ -227,24 +238,45 @@ def _solve_states(
             pieces.poles.clear()
             pieces.stamps.clear()
         system = build_system(network, at, pieces)
-    start = lu = None
-    if last is not None and np.array_equal(last.system.reduced.outer, system.reduced.outer):
-        start = last.settled.high
-        if np.array_equal(last.system.kept, system.kept):
-            lu = last.settled.lu
+    start, lu = _near(system, last)
     try:
         settled = newton(system, start, step_v=step_v, lu=lu)
     except SolveError:
         if start is None:
             raise
         settled = newton(system, None, step_v=step_v)
+    memo = last.memo if last is not None and last.states == states else {}
+    return Pass(dict(states), at, pieces, system, settled, _point_volts(network, system, settled), memo)
+
+
+def _near(system: System, last: Pass | None) -> tuple[Floats | None, Any]:
+    """Return volts to start from and factors, as far as those of the last pass are of the same rows."""
+    import numpy as np
+
+    if last is None or not np.array_equal(last.system.reduced.outer, system.reduced.outer):
+        return None, None
+    same = np.array_equal(last.system.kept, system.kept)
+    return last.settled.high, last.settled.lu if same else None
+
+
+def _point_volts(network: Network, system: System, settled: Settled) -> Floats:
+    import numpy as np
+
     row = system.reduced.row[system.reduced.node]
     volts = np.full(network.size, np.nan)
     on = row >= 0
     on[on] = system.alive[row[on]]
     volts[on] = (settled.high + settled.low)[row[on]]
-    memo = last.memo if last is not None and last.states == states else {}
-    return Pass(dict(states), at, pieces, system, settled, volts, memo)
+    return volts
+
+
+def _solve_again(network: Network, ohm: Floats, states: Mapping[str, str], last: Pass, again: Again) -> Pass:
+    at = branch_ohm(network, states, ohm)
+    system, pieces, memo = again.system(states, at)
+    start, lu = _near(system, last)
+    settled = newton(system, start, step_v=NEAR_V, lu=lu, bold=True)
+    volts = _point_volts(network, system, settled)
+    return Pass(dict(states), at, pieces, system, settled, volts, memo, again)
 
 
 def same_branches(before: Floats, now: Floats) -> bool:

@@ -19,9 +19,11 @@ from typing import TYPE_CHECKING, Any
 from harness_studio.base.errors import SolveError
 from harness_studio.network.network import Network
 
+from .again import STAND_IN_OHM
 from .laws.discrete import Judged, judged
 from .lawset import FULL
 from .newton import Settled, factored
+from .ports import at_ports, between_rows, deviations
 from .solve import Pass, settle, settle_from
 from .system import System
 
@@ -37,19 +39,6 @@ CHUNK = 512
 """Right-hand sides at a time: bounds memory, and lets a long sweep be cancelled."""
 OPEN_OHM = 1e15
 """What stands for an open joint: microvolts away from none at all."""
-ROUNDS, OWN_ROUNDS, FAR_ROUNDS = 40, 30, 8
-"""Iterations for a chunk together, for a column by itself, and for one that is still volts away."""
-CUT_OFF = 1e-7
-"""Where less than this of an edge's conductance is left to what lies behind it, the update loses its digits."""
-KEPT = 1e-4
-"""Part of a port's conductance that must be left when it blocks, or what remains of the digits is not enough."""
-SETTLED_V = 1e-7
-BENDS = 1e-3
-"""Change of a port's slope against what it sees, below which it counts as straight."""
-STEP_LIMIT_V = 6.0
-"""Longest step of a column that is solved by itself."""
-STAND_IN_OHM = 1e-6
-"""Resistance given to joints of zero ohms, so that they are edges that can get worse."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +116,7 @@ def prepare(network: Network, *, warm: bool = True) -> Base:
     solved = np.concatenate([lu.solve(part) for part in _parts(columns)], axis=1) if total else columns
     rows = system.reduced.row[system.reduced.node]
     base = Base(network, done, lu, ports, solved, solved[:0], judged(network, done.states), rows)
-    base.port_port = _at_ports(base, solved)
+    base.port_port = at_ports(base, solved)
     return base
 
 
@@ -191,7 +180,7 @@ def _chunk(base: Base, edges: Ints, joints: list[tuple[str, ...]], added_ohm: fl
     columns = base.lu.solve(right)
     across = np.where(system.alive[a], high[a] - high[b], 0.0)
     left = 1.0 + change * _between(system, columns, a, b)
-    back = _between_rows(system, base.port_columns, a, b)
+    back = between_rows(system, base.port_columns, a, b)
     delta, near, settled = deviations(base, columns, back, change, left, across)
     rows = np.repeat(np.where(system.alive, high, np.nan)[:, None], len(edges), axis=1)
     rows[system.kept] += delta
@@ -209,115 +198,6 @@ def _chunk(base: Base, edges: Ints, joints: list[tuple[str, ...]], added_ohm: fl
     return Swept(tuple(joints), volts, fully, failed)
 
 
-@dataclass(slots=True)
-class _Ports:
-    """A chunk's joints as the ports see them: δ = start − (Z − to·gain·from)·n, column by column.
-
-    `to` is CᵀJ⁻¹u (ports, columns), `back` uᵀJ⁻¹C (columns, ports), `gain` Δg/(1 + Δg·uᵀJ⁻¹u) (columns,).
-    """
-
-    to: Floats
-    back: Floats
-    gain: Floats
-    across: Floats
-    mutual: Floats
-
-    def current(self, n: Floats, columns: Ints) -> Floats:
-        """Return s, what flows through the joint beside what its clean resistance would carry; (columns,)."""
-        import numpy as np
-
-        found: Floats = self.gain[columns] * (
-            self.across[columns] - np.einsum("ep,pe->e", self.back[columns], n)
-        )
-        return found
-
-
-def deviations(
-    base: Base, columns: Floats, back: Floats, change: Floats, left: Floats, across: Floats
-) -> tuple[Floats, Bools, Bools]:
-    """Find the deviation of the unknowns, (unknowns, columns), which columns came near, and which settled.
-
-    Column by column one edge u is changed by `change` in conductance: `columns` is J⁻¹u (unknowns, columns), `back`
-    uᵀJ⁻¹C (columns, ports), `across` uᵀv, and `left` 1 + Δg·uᵀJ⁻¹u, what is left of each edge's conductance to what
-    lies behind it. A column that came near has lost digits.
-
-    First all columns at once with the clean factors; those that bend too far for that one by one with Newton's method
-    on the ports that bend.
-    """
-    import numpy as np
-
-    cut_off = np.abs(left) < CUT_OFF
-    left = np.where(cut_off, 1.0, left)
-    at = _Ports(
-        _at_ports(base, columns),
-        back,
-        change / left,
-        across,
-        base.port_port,
-    )
-    bent, settled = _all_at_once(base, at, len(change))
-    near = settled.copy()
-    for column in np.flatnonzero(~settled & ~cut_off).tolist():
-        bent[:, column], near[column], settled[column] = _one_column(base, at, column)
-    share = at.current(bent, np.arange(len(change)))
-    return -columns * share - base.port_columns @ bent, near & ~cut_off, settled & ~cut_off
-
-
-def _all_at_once(base: Base, at: _Ports, count: int) -> tuple[Floats, Bools]:
-    import numpy as np
-
-    bent = np.zeros((len(at.mutual), count))
-    ports = np.zeros_like(bent)
-    settled = np.zeros(count, dtype=bool)
-    active = np.arange(count)
-    last = np.full(count, np.inf)
-    for _ in range(ROUNDS):
-        n = bent[:, active]
-        now = -at.to[:, active] * at.current(n, active) - at.mutual @ n
-        moved = np.abs(now - ports[:, active]).max(axis=0, initial=0.0)
-        ports[:, active] = now
-        done = moved < SETTLED_V
-        settled[active[done]] = True
-        going = ~done & (moved < 0.7 * last[active])
-        last[active] = moved
-        active = active[going]
-        if not len(active):
-            break
-        bent[:, active] = _bend(base, ports[:, active])[0]
-    return bent, settled
-
-
-def _one_column(base: Base, at: _Ports, column: int) -> tuple[Floats, bool, bool]:
-    """Solve one column's ports by Newton's method; return (n (ports,), came near, settled to the last digit asked)."""
-    import numpy as np
-
-    to, back, gain = at.to[:, column], at.back[column], float(at.gain[column])
-    own = np.maximum(np.diagonal(at.mutual), np.abs(to * gain * back))
-    start = -to * gain * float(at.across[column])
-    delta = start.copy()
-    for round_number in range(OWN_ROUNDS):
-        n, slope = (x[:, 0] for x in _bend(base, delta[:, None]))
-        rest = delta - start + at.mutual @ n - to * (gain * float(back @ n))
-        if not np.isfinite(rest).all():
-            break
-        bends = np.flatnonzero(np.abs(slope) * own > BENDS)
-        effective = at.mutual[:, bends] - np.outer(to * gain, back[bends])
-        inner = np.eye(len(bends)) + effective[bends] * slope[bends]
-        try:
-            step_there = np.linalg.solve(inner, -rest[bends])
-        except np.linalg.LinAlgError:
-            break
-        step = -rest - effective @ (slope[bends] * step_there)
-        longest = float(np.abs(step).max(initial=0.0))
-        delta = delta + step * min(1.0, STEP_LIMIT_V / max(longest, STEP_LIMIT_V))
-        if round_number >= FAR_ROUNDS and longest > STEP_LIMIT_V:
-            break
-        if longest < SETTLED_V:  # not the mismatch: behind a port that blocks, a little of it is many volts
-            n = _bend(base, delta[:, None])[0][:, 0]
-            return n, True, not len(bends) or bool(np.linalg.svd(inner, compute_uv=False)[-1] > KEPT)
-    return np.zeros_like(start), False, False
-
-
 def _between(system: System, columns: Floats, a: Ints, b: Ints) -> Floats:
     """Return column k's value at a[k] minus that at b[k]."""
     import numpy as np
@@ -328,46 +208,6 @@ def _between(system: System, columns: Floats, a: Ints, b: Ints) -> Floats:
     second = np.where(at_b >= 0, columns[at_b, index], 0.0)
     found: Floats = first - second
     return found
-
-
-def _between_rows(system: System, columns: Floats, a: Ints, b: Ints) -> Floats:
-    """Return the values of all columns at rows a minus those at rows b: (edges, columns)."""
-    import numpy as np
-
-    at_a, at_b = system.unknown[a], system.unknown[b]
-    first = np.where((at_a >= 0)[:, None], columns[at_a], 0.0)
-    second = np.where((at_b >= 0)[:, None], columns[at_b], 0.0)
-    found: Floats = first - second
-    return found
-
-
-def _at_ports(base: Base, columns: Floats) -> Floats:
-    """Return the volts of `columns` across each port: (ports, columns)."""
-    import numpy as np
-
-    if not base.ports:
-        return np.zeros((0, columns.shape[1]))
-    parts = [_between_rows(base.system, columns, plus, minus) for plus, minus in base.ports]
-    return np.concatenate(parts)
-
-
-def _bend(base: Base, ports: Floats) -> tuple[Floats, Floats]:
-    """Return f(v + δ) − f(v) − f′(v)·δ and f′(v + δ) − f′(v) at the ports, both (ports, columns)."""
-    import numpy as np
-
-    found, slopes = np.empty_like(ports), np.empty_like(ports)
-    high = base.done.settled.high + base.done.settled.low
-    at, columns = 0, ports.shape[1]
-    for poles, (plus, minus) in zip(base.system.poles, base.ports, strict=True):
-        some = slice(at, at + len(plus))
-        over = high[plus] - high[minus]
-        amperes, slope = poles.curve(over, poles.parameters)
-        shifted = (over[:, None] + ports[some]).ravel()
-        now, steep = poles.curve(shifted, np.repeat(poles.parameters, columns, axis=0))
-        found[some] = now.reshape(-1, columns) - amperes[:, None] - slope[:, None] * ports[some]
-        slopes[some] = steep.reshape(-1, columns) - slope[:, None]
-        at += len(plus)
-    return found, slopes
 
 
 def _full(base: Base, joint: str, added_ohm: float, start: Floats | None = None) -> Floats | None:

@@ -47,28 +47,28 @@ class System:
     unknown: Ints
     kept: Ints
     pattern: Pattern
+    flow_rows: Ints
+    """Rows that currents leave: of edges, stamps and two-poles in turn, as `residual` puts them together."""
 
     def residual(self, high: Floats, low: Floats | None = None) -> Floats:
         """Return Σ currents leaving each row, in A; volts are `high` + `low` (both shape (rows,))."""
         import numpy as np
 
-        total = np.zeros(len(high))
         a, b = self.reduced.a, self.reduced.b
         across = high[a] - high[b]
         if low is not None:
             across += low[a] - low[b]
         flow = self.edge_siemens * across
-        np.add.at(total, a, flow)
-        np.subtract.at(total, b, flow)
+        leaving = [flow, -flow]
         for some, rows in zip(self.stamps, self.stamp_rows, strict=True):
-            np.add.at(total, rows.ravel(), stamp_amperes(some, rows, high, low).ravel())
+            leaving.append(stamp_amperes(some, rows, high, low).ravel())
         for poles, (plus, minus) in zip(self.poles, self.pole_rows, strict=True):
             over = high[plus] - high[minus]
             if low is not None:
                 over += low[plus] - low[minus]
             amperes, _ = poles.curve(over, poles.parameters)
-            np.add.at(total, plus, amperes)
-            np.subtract.at(total, minus, amperes)
+            leaving += [amperes, -amperes]
+        total: Floats = np.bincount(self.flow_rows, np.concatenate(leaving), len(high)).astype(np.float64)
         return total
 
     def jacobian(self, volts: Floats, slopes: Sequence[Floats] | None = None) -> Any:
@@ -149,25 +149,39 @@ def stamp_amperes(some: StampGroup, rows: Ints, high: Floats, low: Floats | None
 
 def build_system(network: Network, ohm: Floats, pieces: Pieces) -> System:
     """Return the system of a network whose branches have the resistances `ohm` and whose elements are `pieces`."""
+    reduced = reduce_network(network, ohm, network.worked)
+    return system_on(network, reduced, 1.0 / reduced.edge_ohm(ohm), pieces)
+
+
+def system_on(
+    network: Network, reduced: Reduced, siemens: Floats, pieces: Pieces, order: Ints | None = None
+) -> System:
+    """Return the system on given edges; one of 0 S joins nothing.
+
+    `order` (rows,) is an order of elimination where one is known; it is else found.
+    """
     import numpy as np
 
     stamps, poles = group(pieces.stamps), group_poles(pieces.poles)
-    reduced = reduce_network(network, ohm, network.worked)
     row_of = reduced.row[reduced.node]
     stamp_rows = tuple(row_of[s.terms] for s in stamps)
     pole_rows = tuple((row_of[p.plus], row_of[p.minus]) for p in poles)
     rows = [reduced.a, reduced.b, reduced.a, reduced.b]
     columns = [reduced.a, reduced.b, reduced.b, reduced.a]
-    links = [(reduced.a, reduced.b)]
+    joined = np.flatnonzero(siemens > 0.0)
+    links = [(reduced.a[joined], reduced.b[joined])]
+    flow_rows = [reduced.a, reduced.b]
     for at in stamp_rows:
         m = at.shape[1]
         rows.append(np.repeat(at, m, axis=1).ravel())
         columns.append(np.tile(at, (1, m)).ravel())
         links += [(at[:, 0], at[:, k]) for k in range(1, m)]
+        flow_rows.append(at.ravel())
     for plus, minus in pole_rows:
         rows += [plus, minus, plus, minus]
         columns += [plus, minus, minus, plus]
         links.append((plus, minus))
+        flow_rows += [plus, minus]
     size = len(reduced.outer)
     alive = np.zeros(size, dtype=bool)
     unknown = np.full(size, -1, dtype=np.int64)
@@ -182,9 +196,15 @@ def build_system(network: Network, ohm: Floats, pieces: Pieces) -> System:
         unknown[free] = np.arange(int(free.sum()))
     kept = np.flatnonzero(unknown >= 0)
     all_rows, all_columns = np.concatenate(rows), np.concatenate(columns)
-    order = _elimination_order(_pattern(all_rows, all_columns, unknown, len(kept)))
-    unknown[kept] = order
-    kept[order] = kept.copy()
+    if order is None:
+        place = _elimination_order(_pattern(all_rows, all_columns, unknown, len(kept)))
+        unknown[kept] = place
+        kept[place] = kept.copy()
+    else:
+        kept = order[unknown[order] >= 0]
+        unknown[kept] = np.arange(len(kept))
     pattern = _pattern(all_rows, all_columns, unknown, len(kept))
-    siemens = 1.0 / reduced.edge_ohm(ohm)
-    return System(reduced, siemens, stamps, stamp_rows, poles, pole_rows, alive, unknown, kept, pattern)
+    flow_at = np.concatenate(flow_rows)
+    return System(
+        reduced, siemens, stamps, stamp_rows, poles, pole_rows, alive, unknown, kept, pattern, flow_at
+    )
