@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 MOST_STEPS = 80
 STEP_V = 1e-9
 """A step below this many volts everywhere ends the iteration; one more is then kept as the low part."""
-ABOUT_V = 15.0
+ABOUT_V, WORKING_V = 15.0, 12.0
 PATIENCE = 15
 """Steps within which the mismatch must at least halve, or no solution is near."""
 QUIET_A = 1e-14
@@ -64,13 +64,7 @@ def factored(matrix: Any) -> Any:
 
 
 def newton(
-    system: System,
-    start: Floats | None = None,
-    about_v: float = 12.0,
-    step_v: float = STEP_V,
-    lu: Any = None,
-    *,
-    bold: bool = False,
+    system: System, start: Floats | None = None, step_v: float = STEP_V, lu: Any = None, bold: bool = False
 ) -> Settled:
     """Solve F(v) = 0.
 
@@ -79,13 +73,13 @@ def newton(
     system
         The equations.
     start
-        Volts to start from; by default the solution with every load a resistance, that which it is at `about_v`.
+        Volts to start from; by default the solution with every load a resistance, that which it is at working volts.
     step_v
         A step below this many volts everywhere ends the iteration.
     lu
         Factors of a Jacobian near the start on the same unknowns, to be tried first.
     bold
-        Try each step as it is before a cut one: for starts that differ from the solution by what a contact switched.
+        Try each step as it is before a cut one: for starts that differ by what a contact switched.
 
     Raises
     ------
@@ -94,11 +88,9 @@ def newton(
     """
     import numpy as np
 
-    rows = len(system.alive)
     if not len(system.kept):
-        return Settled(np.zeros(rows), np.zeros(rows), None, 0)
-    volts = _secant_start(system, about_v) if start is None else start.copy()
-    volts[~system.alive] = 0.0
+        return Settled(np.zeros(len(system.alive)), np.zeros(len(system.alive)), None, 0)
+    volts = np.where(system.alive, _secant_start(system, WORKING_V) if start is None else start, 0.0)
     flow = system.residual(volts)[system.kept]
     floor = _rounding_floor(system)
     length, own = math.inf if lu is None else CHORD_V, lu is None
@@ -110,25 +102,31 @@ def newton(
         if length > CHORD_V:
             lu, own = _factors(system, volts, iteration), True
         step = lu.solve(-flow)
-        if not np.isfinite(step).all():
-            raise _failure(system, flow, iteration)
         before, length = length, float(np.abs(step).max())
+        if not math.isfinite(length):
+            break
         if before <= CHORD_V and length > 0.1 * before:
             length = math.inf  # the kept factors no longer fit: step again with new ones
             continue
         if length < step_v or sizes[-1] == 0.0:
-            low = np.zeros(rows)
+            low = np.zeros(len(volts))
             low[system.kept] = step
-            if not own and (sizes[-1] > 0.0 or step_v <= STEP_V):
-                rest = float(np.abs(system.residual(volts, low)[system.kept]).max())
-                if rest > SOUND * float(np.abs(flow).max()):
-                    length = math.inf  # factors of another state: a short step by them says nothing
-                    continue
-            if step_v <= STEP_V:
-                low = _refined(system, volts, low, lu)
-            return Settled(volts, low, lu, iteration)
+            if not own and (sizes[-1] > 0.0 or step_v <= STEP_V) and not _sound(system, volts, low, flow):
+                length = math.inf  # factors of another state: a short step by them says nothing
+                continue
+            return Settled(
+                volts, _refined(system, volts, low, lu) if step_v <= STEP_V else low, lu, iteration
+            )
         volts, flow = _stepped(system, volts, step, flow, floor, bold)
     raise _failure(system, flow, len(sizes))
+
+
+def _sound(system: System, volts: Floats, low: Floats, flow: Floats) -> bool:
+    """Tell whether a last step leaves next to nothing of the mismatch, as one by sound factors does."""
+    import numpy as np
+
+    rest = float(np.abs(system.residual(volts, low)[system.kept]).max())
+    return rest <= SOUND * float(np.abs(flow).max())
 
 
 def _refined(system: System, high: Floats, low: Floats, lu: Any) -> Floats:
