@@ -32,6 +32,12 @@ class Foot(QFrame):
         self.findings.setAccessibleName("Findings")
         self.findings.hide()
         layout.insertWidget(1, self.findings)
+        self.stop = QPushButton("Stop", self)
+        self.stop.setObjectName("word")
+        self.stop.setFont(look.small())
+        self.stop.setAccessibleName("Stop laying wires")
+        self.stop.hide()
+        layout.insertWidget(3, self.stop)
 
     def show_findings(self, words: str) -> None:
         """Tell how many findings of each grade stand; nothing while none is known."""
@@ -39,8 +45,11 @@ class Foot(QFrame):
         self.findings.setAccessibleDescription(words)
         self.findings.setVisible(bool(words))
 
-    def show_session(self, session: Session, page: str | None, busy: str | None = None) -> None:
-        """Tell what the session is like now, and what is being done beside the window."""
+    def show_session(
+        self, session: Session, page: str | None, busy: str | None = None, *, can_stop: bool = False
+    ) -> None:
+        """Tell what the session is like now, what is being done beside the window, and whether that can be stopped."""
+        self.stop.setVisible(can_stop)
         self.holds.setText(holds_words(session))
         self.solved.setText(f"{busy} …" if busy else solved_words(session))
         self.saved.setText(saved_words(session, page))

@@ -107,7 +107,8 @@ class Window(QMainWindow):
         self.strip.wanted.connect(self._set_mode)
         self.strip.overridden.connect(self._set_overrides)
         self.diagram.complained.connect(self.tell)
-        self.diagram.laid_out.connect(self.refresh_foot)
+        for told in (self.diagram.laying, self.diagram.laid_out):
+            told.connect(self.refresh_foot)
         self.start_page.wanted.connect(self._run)
         self.drawer.details.picked.connect(self.show_thing)
         self.drawer.ground_map.picked.connect(self._select)
@@ -228,7 +229,8 @@ class Window(QMainWindow):
 
     def refresh_foot(self, *_: object) -> None:
         """Let the foot and the title show the session as it is now."""
-        self.foot.show_session(self.session, self.diagram.page_id, self._busy or self.diagram.busy)
+        busy, can_stop = self._busy or self.diagram.busy, self.diagram.staging.can_stop
+        self.foot.show_session(self.session, self.diagram.page_id, busy, can_stop=can_stop)
         if self._nothing_open():
             self.setWindowModified(False)
             self.setWindowTitle("Harness Studio")

@@ -16,6 +16,7 @@ from harness_studio.placing.homes import homes
 from harness_studio.placing.links import owner
 from harness_studio.placing.onward import Onward, onward
 from harness_studio.placing.outlines import symbols
+from harness_studio.placing.pace import Tell, silent, within
 from harness_studio.placing.placed import on_page
 from harness_studio.placing.routes import reroute, routes
 from harness_studio.placing.symbols import Route, Symbol
@@ -68,27 +69,28 @@ class Layout:
     bends: Mapping[str, Sequence[tuple[float, float]]] = field(default_factory=dict)
 
 
-def lay_out(harness: Harness, page: Page, before: Layout | None = None) -> Layout:
+def lay_out(harness: Harness, page: Page, before: Layout | None = None, tell: Tell = silent) -> Layout:
     """Return what stands on a page.
 
     Parameters
     ----------
     before
         What stood there: wires that nothing has changed for keep their way.
+    tell
+        Hears how far the laying of a whole page is; may stop it.
     """
     own = symbols(harness, page)
+    laying = within(tell, 0.05, 0.9)
     if before is None or before.page != page.id or not before.routes:
-        return _put_together(harness, page, own, routes(harness, page, own))
+        return _put_together(harness, page, own, routes(harness, page, own, laying))
     touched = _touched(harness, page, own, before)
     if len(touched) > len(own) * MOST_TOUCHED:
-        return _put_together(harness, page, own, routes(harness, page, own))
+        return _put_together(harness, page, own, routes(harness, page, own, laying))
     return _put_together(harness, page, own, reroute(harness, page, own, touched, before.routes))
 
 
-def forgotten(before: Layout, wires: Collection[str] | None) -> Layout:
-    """Return a layout after which some wires are laid anew, or all of them."""
-    if wires is None:
-        return replace(before, routes={}, wires={})
+def forgotten(before: Layout, wires: Collection[str]) -> Layout:
+    """Return a layout after which some wires are laid anew."""
     return replace(before, wires={k: w for k, w in before.wires.items() if k not in wires})
 
 
@@ -108,7 +110,11 @@ def meanwhile(harness: Harness, page: Page, before: Layout) -> Layout:
                 ways[wire] = replace(
                     before.routes[wire], points=_followed(harness, before, before.routes[wire], by)
                 )
-    return _put_together(harness, page, own, ways, labelled=False)
+    placed = {
+        key: on_page(symbol, page.items[key]) if key in by else before.symbols[key]
+        for key, symbol in own.items()
+    }
+    return _put_together(harness, page, own, ways, labelled=False, placed=placed)
 
 
 def at_first(harness: Harness, page: Page) -> Layout:
@@ -126,8 +132,10 @@ def _put_together(
     ways: Mapping[str, Route],
     *,
     labelled: bool = True,
+    placed: Mapping[str, Symbol] | None = None,
 ) -> Layout:
-    placed = {key: on_page(symbol, page.items[key]) for key, symbol in own.items()}
+    if placed is None:
+        placed = {key: on_page(symbol, page.items[key]) for key, symbol in own.items()}
     boxes = [symbol.clear for symbol in placed.values()]
     boxes += [_box(route.points) for route in ways.values() if route.points]
     at = {key: page.items[key] for key in placed}

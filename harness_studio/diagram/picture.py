@@ -304,11 +304,17 @@ def _ring(
 
 
 def draw_lifted(
-    painter: QPainter, at: Pixels, theme: Theme, pieces: Iterable[Strokes], ringed: Iterable[Box]
+    painter: QPainter,
+    at: Pixels,
+    theme: Theme,
+    pieces: Iterable[Strokes],
+    ringed: Iterable[Box],
+    by_mm: tuple[float, float],
 ) -> None:
-    """Draw symbols that a gesture carries, above everything."""
+    """Draw symbols that a gesture carries, above everything, moved by a distance."""
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
     kept = list(pieces)
+    at = replace(at, dx=at.dx + by_mm[0] * at.scale, dy=at.dy + by_mm[1] * at.scale)
     painter.save()
     painter.translate(at.dx, at.dy)
     painter.scale(at.scale, at.scale)

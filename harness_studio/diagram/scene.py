@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
@@ -242,15 +242,10 @@ class Scene:
         xs, ys = [p.x_mm for p in route.points], [p.y_mm for p in route.points]
         return Box(min(xs), min(ys), max(xs) - min(xs), max(ys) - min(ys))
 
-    def strokes_as_if_moved(self, symbol_id: str, dx_mm: float, dy_mm: float) -> Strokes:
-        """Return a symbol's strokes and outer texts moved by a distance, for the time of a drag."""
+    def strokes_with_texts(self, symbol_id: str) -> Strokes:
+        """Return a symbol's strokes and the texts beside it, for a gesture that carries it."""
         base = self.strokes(symbol_id)
-        _, outside = beside(self.symbols[symbol_id])
-        moved = base.moved(dx_mm, dy_mm)
-        return Strokes(
-            moved.strokes,
-            (*moved.texts, *(replace(t, x_mm=t.x_mm + dx_mm, y_mm=t.y_mm + dy_mm) for t in outside)),
-        )
+        return Strokes(base.strokes, (*base.texts, *beside(self.symbols[symbol_id])[1]))
 
 
 def _labels(symbol: Symbol) -> list[Label]:

@@ -6,12 +6,36 @@ from collections.abc import Callable
 
 from harness_studio.model.entities import Page
 from harness_studio.model.harness import Harness
-from harness_studio.session.scheduler import Scheduler
+from harness_studio.placing.pace import Stopped
+from harness_studio.session.progress import LOOK_MS
+from harness_studio.session.scheduler import Cancel, Scheduler
 
 from .layout import Layout, at_first, lay_out, meanwhile
 
 AT_ONCE = 250
 """Pages with no more wires than this are laid out while one waits."""
+
+
+class _Work:
+    """A page that is being laid out on another thread: how far it is, and whether it is still wanted."""
+
+    def __init__(self, *, whole: bool) -> None:
+        self.whole = whole
+        self.part = 0.0
+        self.dropped = False
+
+    def tell(self, part: float) -> None:
+        """Hear how far it is; called on the other thread."""
+        if self.dropped:
+            raise Stopped
+        self.part = part
+
+    def laid_out(self, harness: Harness, page: Page, before: Layout | None) -> Layout | None:
+        """Lay out; None if it was dropped meanwhile."""
+        try:
+            return lay_out(harness, page, before, self.tell)
+        except Stopped:
+            return None
 
 
 class Staging:
@@ -23,56 +47,115 @@ class Staging:
         Gets each layout, the simple one first.
     scheduler
         Threads; without one every page is laid out at once.
+    told
+        Called while a page is being laid out, whenever there is something new to say of it.
     """
 
-    def __init__(self, show: Callable[[Layout], None], scheduler: Scheduler | None = None) -> None:
+    def __init__(
+        self,
+        show: Callable[[Layout], None],
+        scheduler: Scheduler | None = None,
+        told: Callable[[], object] = lambda: None,
+    ) -> None:
         self._show = show
         self._scheduler = scheduler
-        self._generation = 0
+        self._told = told
+        self._work: _Work | None = None
+        self._end_look: Cancel = lambda: None
         self._held = False
         self._waiting: Layout | None = None
-        self.busy = False
-        """Whether a page is being laid out on another thread."""
 
-    def lay(self, harness: Harness, page: Page, before: Layout) -> None:
-        """Lay a page out; what was being laid out before is dropped."""
+    @property
+    def busy(self) -> bool:
+        """Whether a page is being laid out on another thread."""
+        return self._work is not None
+
+    @property
+    def words(self) -> str | None:
+        """What is being done, with how far it is where that takes a while."""
+        if self._work is None:
+            return None
+        return f"laying wires, {self._work.part:.0%}" if self.can_stop else "laying wires"
+
+    @property
+    def can_stop(self) -> bool:
+        """Whether every wire of the page is being laid, and need not be."""
+        return self._work is not None and self._work.whole
+
+    def lay(self, harness: Harness, page: Page, before: Layout, *, whole: bool = False) -> None:
+        """Lay a page out; what was being laid out before is dropped.
+
+        Parameters
+        ----------
+        before
+            What is shown now.
+        whole
+            Whether every wire is laid anew; what is shown stays until then.
+        """
+        here = before.page == page.id and bool(before.routes)
+        whole = whole or (here and self.can_stop)
         self.drop()
         if self._scheduler is None or len(harness.wires) <= AT_ONCE:
-            self._show(lay_out(harness, page, before))
+            self._show(lay_out(harness, page, None if whole else before))
             return
-        self.busy = True
-        generation, kept = self._generation, harness.snapshot()
-        scheduler = self._scheduler
-        if before.page == page.id and before.routes:
+        kept = harness.snapshot()
+        if here:
             self._show(meanwhile(harness, page, before))
-            scheduler.run(
-                lambda: lay_out(kept, page, before), lambda found: self._arrived(generation, found, last=True)
-            )
-            return
+            self._start(kept, page, None if whole else before)
+        else:
+            self._simply_first(kept, page)
+
+    def _simply_first(self, kept: Harness, page: Page) -> None:
+        work = self._work = _Work(whole=True)
 
         def simple_done(found: Layout) -> None:
-            self._arrived(generation, found, last=False)
-            if generation == self._generation:
-                scheduler.run(
-                    lambda: lay_out(kept, page), lambda better: self._arrived(generation, better, last=True)
-                )
+            if work is self._work:
+                self._give(found)
+                self._start(kept, page, None)
 
-        scheduler.run(lambda: at_first(kept, page), simple_done)
+        if self._scheduler is not None:
+            self._scheduler.run(lambda: at_first(kept, page), simple_done)
+            self._look()
 
-    def _arrived(self, generation: int, found: Layout, *, last: bool) -> None:
-        if generation != self._generation:
-            return
-        self.busy = self.busy and not last
+    def _start(self, kept: Harness, page: Page, before: Layout | None) -> None:
+        work = self._work = _Work(whole=before is None)
+
+        def done(found: Layout | None) -> None:
+            if work is self._work and found is not None:
+                self.drop()
+                self._give(found)
+
+        if self._scheduler is not None:
+            self._scheduler.run(lambda: work.laid_out(kept, page, before), done)
+            self._look()
+
+    def _look(self) -> None:
+        """Tell now and again how far the work is, until it is done."""
+        self._end_look()
+        if self._work is not None and self._scheduler is not None:
+            self._told()
+            self._end_look = self._scheduler.later(LOOK_MS, self._look)
+
+    def _give(self, found: Layout) -> None:
         if self._held:
             self._waiting = found
         else:
             self._show(found)
 
+    def stop(self) -> bool:
+        """Leave the wires as they are shown now, where all of them were being laid; return whether it was so."""
+        stopped = self.can_stop
+        if stopped:
+            self.drop()
+            self._told()
+        return stopped
+
     def drop(self) -> None:
         """Forget what is being laid out."""
-        self._generation += 1
-        self._waiting = None
-        self.busy = False
+        self._end_look()
+        if self._work is not None:
+            self._work.dropped = True
+        self._work = self._waiting = None
 
     def hold(self) -> None:
         """Keep what arrives for later: what the hand holds must not change under it."""

@@ -62,7 +62,7 @@ class Diagram(QWidget):
     ) -> None:
         super().__init__(parent)
         self.session = session
-        self._staging = Staging(self._show_layout, scheduler)
+        self.staging = Staging(self._show_layout, scheduler, self.laying.emit)
         self.theme: Theme = light()
         self.camera = Camera()
         self.state = View()
@@ -108,7 +108,7 @@ class Diagram(QWidget):
         for end in self._ends:
             end()
         self._ends = []
-        self._staging.drop()
+        self.staging.drop()
         self.begin(None)
 
     def show_page(self, page_id: str | None) -> None:
@@ -124,18 +124,17 @@ class Diagram(QWidget):
 
     def relay(self, wires: Collection[str] | None = None) -> None:
         """Lay some wires of the page anew, or all of them."""
-        self.scene.layout = forgotten(self.scene.layout, wires)
-        self._rebuild()
+        if wires is not None:
+            self.scene.layout = forgotten(self.scene.layout, wires)
+        self._rebuild(whole=wires is None)
 
-    def _rebuild(self) -> None:
+    def _rebuild(self, *, whole: bool = False) -> None:
         pages = self.session.harness.pages
         page = pages.get(self.page_id) if self.page_id is not None else None
         if page is None:
             page = next(iter(pages.values()), NO_PAGE)
             self.page_id = page.id or None
-        self._staging.lay(self.session.harness, page, self.scene.layout)
-        if self._staging.busy:
-            self.laying.emit()
+        self.staging.lay(self.session.harness, page, self.scene.layout, whole=whole)
 
     def _show_layout(self, layout: Layout) -> None:
         harness = self.session.harness
@@ -149,7 +148,7 @@ class Diagram(QWidget):
     @property
     def busy(self) -> str | None:
         """What is being done beside the window, in words."""
-        return "laying wires" if self._staging.busy else None
+        return self.staging.words
 
     def _on_changes(self, changes: Changes) -> None:
         self.begin(None)
@@ -301,9 +300,9 @@ class Diagram(QWidget):
         if gesture is None and before is not None:
             before.cancel()
         if gesture is None:
-            self._staging.let_go()
+            self.staging.let_go()
         else:
-            self._staging.hold()
+            self.staging.hold()
         self.setCursor(
             Qt.CursorShape.ClosedHandCursor if isinstance(gesture, Pan) else Qt.CursorShape.ArrowCursor
         )
@@ -343,7 +342,7 @@ class Diagram(QWidget):
         gesture, self._gesture = self._gesture, None
         if gesture is not None:
             gesture.release(event.position())
-            self._staging.let_go()
+            self.staging.let_go()
             self.setCursor(Qt.CursorShape.OpenHandCursor if self._space else Qt.CursorShape.ArrowCursor)
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:

@@ -14,6 +14,7 @@ from .grid import Grid
 from .jogs import Frees, jog_where_they_lie_on_each_other, split_crowded
 from .laid import Laid
 from .links import Link, line_ids, link, links
+from .pace import Tell, silent, within
 from .paths import Corner, Terminal, way
 from .repair import repair
 from .scene import Scene, Tip, outwards
@@ -31,16 +32,21 @@ _AROUND_MM = 100.0
 _NEAR_MM = 80.0
 """Ways that run farther than this from those that are laid anew have nothing to do with them."""
 _SPLITS = 3
+_SEARCHED = 0.55
+"""How much of the work is done when ways are found and only need to be moved apart."""
+_TOLD_EVERY = 20
 _SAME_MM = 0.05
 
 
-def routes(harness: Harness, page: Page, symbols: Mapping[str, Symbol]) -> Laid:
+def routes(harness: Harness, page: Page, symbols: Mapping[str, Symbol], tell: Tell = silent) -> Laid:
     """Return the way of every wire and link of a page.
 
     Parameters
     ----------
     symbols
         As `outlines.symbols(harness, page)` gives them.
+    tell
+        Hears how far it is; may stop it.
 
     Returns
     -------
@@ -50,7 +56,7 @@ def routes(harness: Harness, page: Page, symbols: Mapping[str, Symbol]) -> Laid:
     """
     scene = Scene(page, symbols)
     lines = [line for line in links(harness) if scene.is_drawn(line)]
-    return Laid(_lay(scene, lines, scene.boxes(), lambda _: []))
+    return Laid(_lay(scene, lines, scene.boxes(), lambda _: [], tell))
 
 
 def reroute(
@@ -125,7 +131,11 @@ def _held(route: Route) -> Way:
 
 
 def _lay(
-    scene: Scene, lines: Sequence[Link], boxes: Sequence[Box], near: Callable[[Sequence[Way]], Sequence[Way]]
+    scene: Scene,
+    lines: Sequence[Link],
+    boxes: Sequence[Box],
+    near: Callable[[Sequence[Way]], Sequence[Way]],
+    tell: Tell = silent,
 ) -> dict[str, Route]:
     """Lay lines between boxes and beside ways that stay: `near` tells which of those matter once they are found."""
     ends = {line.id: scene.tips(line) for line in lines}
@@ -140,10 +150,10 @@ def _lay(
             searched.append((line.id, first, second))
         else:
             found[line.id] = _held_way(_plain(first, second, bends))
-    found.update(_search(searched, boxes))
+    found.update(_search(searched, boxes, within(tell, 0.0, _SEARCHED)))
     ways = [found[line.id] for line in lines]
     frees = [tuple(t.free if t else None for t in ends[line.id]) for line in lines]
-    _part(ways, Held(near(ways)), table_of(boxes), frees)
+    _part(ways, Held(near(ways)), table_of(boxes), frees, within(tell, _SEARCHED, 1.0))
     return {
         line.id: Route(line.id, _corners(w), line.kind, open_ends[line.id])
         for line, w in zip(lines, ways, strict=True)
@@ -156,21 +166,24 @@ def _corners(way: Way) -> tuple[Point, ...]:
     return (*found, found[0].moved(_SAME_MM, 0.0)) if len(found) == 1 else tuple(found)
 
 
-def _part(ways: Sequence[Way], near: Held, boxes: Floats, frees: Sequence[Frees]) -> None:
+def _part(
+    ways: Sequence[Way], near: Held, boxes: Floats, frees: Sequence[Frees], tell: Tell = silent
+) -> None:
     """Move ways apart in place, with steps aside where a stretch finds no room, so that none lies on another."""
     passes = 2 if len(ways) <= _TWICE_UP_TO else 1
     changed: set[int] | None = None
     for _ in range(_SPLITS if passes > 1 else 1):
-        crowded = separate(ways, boxes, passes, changed, near)
+        crowded = separate(ways, boxes, passes, changed, near, within(tell, 0.0, 0.35))
         changed = split_crowded(ways, [(w, k) for w, k in crowded if w < len(ways)], boxes)
         if not changed:
             break
     else:
-        separate(ways, boxes, passes, changed, near)
+        separate(ways, boxes, passes, changed, near, within(tell, 0.4, 0.65))
     changed = jog_where_they_lie_on_each_other(ways, near, frees)
     if changed:
-        separate(ways, boxes, passes, changed, near)
+        separate(ways, boxes, passes, changed, near, within(tell, 0.65, 0.85))
     repair(ways, near, boxes)
+    tell(0.95)
     if jog_where_they_lie_on_each_other(ways, near, frees):
         repair(ways, near, boxes)
 
@@ -196,7 +209,9 @@ def _held_way(points: Sequence[Point]) -> Way:
     return Way(pairs, abs(pairs[0][1] - pairs[1][1]) < _SAME_MM, [False] * (len(pairs) - 1))
 
 
-def _search(searched: Sequence[tuple[str, Tip, Tip]], boxes: Sequence[Box]) -> dict[str, Way]:
+def _search(
+    searched: Sequence[tuple[str, Tip, Tip]], boxes: Sequence[Box], tell: Tell = silent
+) -> dict[str, Way]:
     """Return ways on the lines of a grid; several may share a line until they are separated."""
     if not searched:
         return {}
@@ -205,7 +220,9 @@ def _search(searched: Sequence[tuple[str, Tip, Tip]], boxes: Sequence[Box]) -> d
     in_order = sorted(range(len(searched)), key=lambda i: (_distance(searched[i][1], searched[i][2]), i))
     corners: dict[int, list[Corner]] = {}
     for turn in range(2 if len(searched) <= _TWICE_UP_TO else 1):
-        for number in in_order:
+        for count, number in enumerate(in_order):
+            if count % _TOLD_EVERY == 0:
+                tell(0.1 + 0.9 * count / len(in_order))
             if turn:
                 grid.use(corners[number], -1)
             _, a, b = searched[number]

@@ -10,6 +10,7 @@ from collections.abc import Collection, Iterator, Sequence
 
 import numpy as np
 
+from .pace import Tell, silent
 from .packing import packed
 from .stretches import Bools, Floats, Held, Ints, Stretches, Way, Which, limit, put_back
 from .track_order import NEAR_MM, beside, narrow, ordered
@@ -27,6 +28,7 @@ def separate(
     passes: int = _PASSES,
     only: Collection[int] | None = None,
     held: Held | None = None,
+    tell: Tell = silent,
 ) -> list[Which]:
     """Move the loose stretches of all ways apart, in place, and return those that had to move too close to others.
 
@@ -42,6 +44,8 @@ def separate(
         Numbers of the ways that have changed since all were separated; None for all. What is not near them stays.
     held
         More ways that are held.
+    tell
+        Hears how far it is; may stop it.
     """
     held = held or Held()
     changed = None if only is None else np.array(sorted(only), np.int64)
@@ -50,7 +54,9 @@ def separate(
         for upright in (True, False):
             found = held.beside(ways, upright)
             limit(found, boxes, upright)
-            for group in groups(found):
+            every = list(groups(found))
+            for number, group in enumerate(every):
+                tell((2 * turn + (not upright) + number / len(every)) / (2 * passes))
                 if changed is None or np.isin(found.way[group], changed).any():
                     tight = _place(found, group)
                     if turn == passes - 1:

@@ -2,14 +2,18 @@
 
 from itertools import pairwise
 
+import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
+from pytestqt.qtbot import QtBot
 
 from harness_studio.base.geometry import Point
 from harness_studio.desktop.window import Window
+from harness_studio.diagram import staging
 from harness_studio.diagram.gestures.bend import Bend
 from harness_studio.diagram.gestures.wire_end import WireEnd
 from harness_studio.diagram.pointer import end_handles
+from harness_studio.model.edits import change
 from tests.support.drawing_hands import key, point, pull
 from tests.support.pointing import drag, middle_of, on_wire, pixel
 
@@ -112,6 +116,34 @@ def test_re_route_the_page(pickup: Window) -> None:
     assert pickup.session.history == ("move M2",)
     fresh = type(diagram.scene)(pickup.session.harness, diagram.scene.page)
     assert diagram.scene.layout.routes == fresh.layout.routes
+
+
+@pytest.mark.parametrize("by", ["button", "key"])
+def test_re_routing_a_large_page_can_be_stopped(
+    pickup: Window, monkeypatch: pytest.MonkeyPatch, by: str, qtbot: QtBot
+) -> None:
+    diagram = pickup.diagram
+    pickup.session.select({"W13"})
+    monkeypatch.setattr(staging, "AT_ONCE", 3)
+    page = diagram.scene.page
+    bent = change(
+        pickup.session.harness, "pages", page.id, "bend", wires={"W13": ((10.0, 10.0), (10.0, 60.0))}
+    )
+    pickup.session.apply(bent)
+    qtbot.waitUntil(lambda: diagram.busy is None, timeout=10_000)
+    before, here = diagram.scene.layout.routes, bends(pickup, "W13")
+    key(pickup, Qt.Key.Key_R, Qt.KeyboardModifier.ShiftModifier)
+    assert diagram.staging.can_stop
+    assert bends(pickup, "W13") == ()
+    assert pickup.foot.solved.text().startswith("laying wires, ")
+    if by == "button":
+        QTest.mouseClick(pickup.foot.stop, Qt.MouseButton.LeftButton)
+    else:
+        key(pickup, Qt.Key.Key_Escape, Qt.KeyboardModifier.ShiftModifier)
+    assert bends(pickup, "W13") == here
+    qtbot.waitUntil(lambda: diagram.busy is None, timeout=10_000)
+    assert diagram.scene.layout.routes == before
+    assert not pickup.foot.stop.isVisible()
 
 
 def test_a_rubber_band_still_begins_on_a_wire_that_is_not_selected(pickup: Window) -> None:

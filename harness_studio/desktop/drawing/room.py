@@ -25,6 +25,8 @@ def open_room(window: Window) -> Room:
     hanging, loose, out, ways = Hanging(window, page), LooseEnds(window), TakingOut(window), Ways(window)
     paper, clipboard = window.diagram, Clipboard(window, hanging)
 
+    window.foot.stop.clicked.connect(ways.stop)
+
     def selected() -> bool:
         return bool(window.session.selection)
 
@@ -45,6 +47,7 @@ def open_room(window: Window) -> Room:
             *arranging_commands(window),
             Command("reroute", "Re-route the selected wires", "Draw/c", ways.selected, ("R",), selected, on=paper),
             Command("reroute_page", "Re-route the whole page", "Draw/c", ways.page, ("Shift+R",), on=paper),
+            Command("reroute_stop", "Stop laying wires", "Draw/c", ways.stop, ("Shift+Esc",)),
             Command("extend", "Extend the connector by a cavity", "Draw/b", out.extend, ("X",), selected, on=paper),
             Command(
                 "take_out", "Take out with its wires", "Draw/b", out.with_wires, ("Del", "Backspace"), selected,

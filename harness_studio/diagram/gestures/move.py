@@ -17,6 +17,7 @@ from harness_studio.diagram.layout import wire_art
 from harness_studio.diagram.moving import move_edit
 from harness_studio.diagram.picture import draw_lifted
 from harness_studio.drawing.pixels import Pixels
+from harness_studio.drawing.strokes import Strokes
 from harness_studio.drawing.symbols import outline_box
 from harness_studio.drawing.theme import Theme
 from harness_studio.drawing.wires import WireArt, WireBatch
@@ -53,6 +54,7 @@ class Move:
         hand.state.lifted = frozenset(self._ids) | frozenset(self._wires.batch.ids)
         self.guides: list[Guide] = []
         self._box, self._others = _boxes(hand, self._ids)
+        self._pieces: list[Strokes] | None = None
 
     @property
     def moved_mm(self) -> tuple[float, float]:
@@ -95,9 +97,10 @@ class Move:
         self._wires.put(self._dx, self._dy)
         self._wires.batch.paint(painter, at, theme)
         painter.setBrush(Qt.BrushStyle.NoBrush)
-        pieces = [scene.strokes_as_if_moved(key, self._dx, self._dy) for key in self._ids]
-        boxes = [outline_box(scene.symbols[key]).moved(self._dx, self._dy) for key in self._ids]
-        draw_lifted(painter, at, theme, pieces, boxes)
+        if self._pieces is None:
+            self._pieces = [scene.strokes_with_texts(key) for key in self._ids]
+        boxes = [outline_box(scene.symbols[key]) for key in self._ids]
+        draw_lifted(painter, at, theme, self._pieces, boxes, (self._dx, self._dy))
         paint_guides(painter, at, theme, self.guides)
 
 

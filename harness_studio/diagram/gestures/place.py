@@ -14,7 +14,6 @@ from harness_studio.diagram.picture import draw_lifted
 from harness_studio.diagram.placing_down import into_wire, on_body, on_paper, snapped
 from harness_studio.diagram.scene import Scene
 from harness_studio.drawing.pixels import Pixels
-from harness_studio.drawing.strokes import Strokes
 from harness_studio.drawing.symbols import outline_box
 from harness_studio.drawing.theme import Theme
 from harness_studio.model.drawing.parting import ports_of
@@ -132,6 +131,6 @@ class Place:
                 wash = QColor(theme.colour("accent"))
                 wash.setAlphaF(0.12)
                 painter.fillRect(at.rect(box.grown(2.0)), wash)
-        pieces: list[Strokes] = [ghost.strokes_as_if_moved(key, dx, dy) for key in ghost.symbols]
-        boxes = [outline_box(symbol).moved(dx, dy) for symbol in ghost.symbols.values()]
-        draw_lifted(painter, at, theme, pieces, boxes)
+        pieces = [ghost.strokes_with_texts(key) for key in ghost.symbols]
+        boxes = [outline_box(symbol) for symbol in ghost.symbols.values()]
+        draw_lifted(painter, at, theme, pieces, boxes, (dx, dy))

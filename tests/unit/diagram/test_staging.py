@@ -18,9 +18,17 @@ class Later:
 
     def __init__(self) -> None:
         self.waiting: list[tuple[Callable[[], Any], Callable[[Any], None]]] = []
+        self.looks: list[Callable[[], None]] = []
 
     def later(self, ms: int, do: Callable[[], None]) -> Callable[[], None]:
-        raise AssertionError("nothing is put off")
+        self.looks.append(do)
+        return lambda: self.looks.remove(do) if do in self.looks else None
+
+    def look(self) -> None:
+        """Let the time pass after which one looks again."""
+        (do,) = self.looks
+        self.looks.clear()
+        do()
 
     def run(self, work: Callable[[], Any], done: Callable[[Any], None]) -> None:
         self.waiting.append((work, done))
@@ -111,3 +119,53 @@ def test_work_is_done_on_a_harness_of_its_own(harness: Harness, laid: Layout) ->
     harness.wires.clear()
     later.finish()
     assert "W40" in shown[1].routes
+
+
+@pytest.mark.usefixtures("large")
+def test_how_far_a_whole_page_is_can_be_told(harness: Harness, laid: Layout) -> None:
+    shown: list[Layout] = []
+    said: list[str | None] = []
+    later = Later()
+    stage = Staging(shown.append, later, lambda: said.append(stage.words))
+    stage.lay(harness, harness.pages["p1"], laid, whole=True)
+    assert said == ["laying wires, 0%"]
+    work, done = later.waiting.pop()
+    found = work()
+    later.look()
+    assert said[1] is not None
+    assert 50 < int(said[1].removeprefix("laying wires, ").rstrip("%")) < 100
+    done(found)
+    assert shown[-1].routes == laid.routes
+    assert stage.words is None
+    assert later.looks == []
+
+
+@pytest.mark.usefixtures("large")
+def test_laying_a_whole_page_is_stopped_and_what_was_shown_stays(harness: Harness, laid: Layout) -> None:
+    shown: list[Layout] = []
+    later = Later()
+    stage = Staging(shown.append, later)
+    assert not stage.stop()
+    stage.lay(harness, harness.pages["p1"], laid, whole=True)
+    assert [layout.routes for layout in shown] == [laid.routes]
+    assert stage.stop()
+    assert not stage.busy
+    assert later.looks == []
+    work, done = later.waiting.pop()
+    assert work() is None
+    done(None)
+    assert len(shown) == 1
+
+
+@pytest.mark.usefixtures("large")
+def test_an_edit_meanwhile_does_not_make_it_lay_less(harness: Harness, laid: Layout) -> None:
+    later = Later()
+    stage = Staging(lambda _: None, later)
+    stage.lay(harness, harness.pages["p1"], laid, whole=True)
+    move_edit(harness, harness.pages["p1"], ["M2"], 10, 0).apply(harness)
+    stage.lay(harness, harness.pages["p1"], laid)
+    assert stage.can_stop
+    stage.stop()
+    stage.lay(harness, harness.pages["p1"], laid)
+    assert stage.words == "laying wires"
+    assert not stage.can_stop
