@@ -53,13 +53,12 @@ def commands() -> Iterator[str]:
         yield ""
         yield f"{_sentence(about[name] or '')} {own.description or ''}".strip()
         yield ""
-        yield from ("```bash", EXAMPLES[name], "```", "")
         yield "| option | does |"
         yield "| --- | --- |"
         for action in own._actions:
             if not isinstance(action, argparse._HelpAction):
                 yield f"| {_words_of(action)} | {_cell(action.help or '')} |"
-        yield ""
+        yield from ("", "```bash", EXAMPLES[name], "```", "")
 
 
 def _sentence(text: str) -> str:

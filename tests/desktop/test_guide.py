@@ -13,6 +13,11 @@ from harness_studio.desktop.guide import chapters
 from harness_studio.desktop.guide.reader import Reader
 from harness_studio.desktop.window import Window
 
+KEY = re.compile(r"(?:(?:Ctrl|Alt|Shift)\+)*(?:[A-Z0-9.+=\-]|F\d+|Enter|Escape|Esc|Del|Up|Down|Left|Right)")
+OF_LISTS_AND_FIELDS = {
+    "Enter", "Escape", "Esc", "Up", "Down", "Alt+Up", "Alt+Down", "Ctrl+A", "Ctrl+Enter", "=", "1", "5", "9",
+}  # fmt: skip
+"""Keys that no command has: those of lists, fields and the stock."""
 LINK = re.compile(r"(!?)\[[^\]]*\]\(([^)\s]+)\)")
 
 
@@ -89,3 +94,21 @@ def test_links_and_pictures_lead_somewhere(chapter: str) -> None:
 def test_what_is_made_from_the_program_is_up_to_date(qapp: QApplication, page: str) -> None:
     text = resources.text("guide", page)
     assert reference.made(text) == text, "run: python -m harness_studio.app.reference"
+
+
+def test_every_key_that_is_told_is_one_of_the_program(qapp: QApplication) -> None:
+    known = {key for command in reference.window_commands() for key in reference.key_words(command)}
+    texts = {c: chapters.markdown(c) for c in chapters.CHAPTERS if c not in ("project-file", "commands")}
+    readme = resources.path("guide").parents[1] / "README.md"
+    table = "".join(
+        re.findall(r"(?m)^\| ([^|`]+) \| (?!---)", readme.read_text(encoding="utf-8").split("| key |")[1])
+    )
+    told = [
+        (c, key)
+        for c, text in texts.items()
+        for key in re.findall(r"`([^`\n]+)`", text)
+        if KEY.fullmatch(key)
+    ]
+    told += [("README", key) for key in re.findall(r"(?:(?:Ctrl|Alt|Shift)\+)[A-Z0-9]\b", table)]
+    assert len(told) > 150
+    assert [(c, key) for c, key in told if key not in known | OF_LISTS_AND_FIELDS] == []

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, QUrl, Signal
-from PySide6.QtGui import QDesktopServices, QImage, QKeyEvent, QResizeEvent, QTextBlockFormat, QTextCursor
+from PySide6.QtCore import QEvent, Qt, QUrl, Signal
+from PySide6.QtGui import QDesktopServices, QImage, QKeyEvent, QResizeEvent, QTextCursor
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QLineEdit,
@@ -19,10 +19,10 @@ from harness_studio.desktop.rows import ABOUT, TitleRows
 from harness_studio.drawing import fonts
 
 from . import chapters
+from .typeset import typeset
 
 CHAPTER, HEADING = Qt.ItemDataRole.UserRole + 10, Qt.ItemDataRole.UserRole + 11
 _SIDE_PX, _MARGIN_PX = 290, 28
-LINE_HEIGHT = QTextBlockFormat.LineHeightTypes.ProportionalHeight.value
 
 
 class Text(QTextBrowser):
@@ -85,7 +85,7 @@ class Reader(QWidget):
         if chapter != self.chapter:
             self.chapter = chapter
             self.text.setMarkdown(chapters.markdown(chapter))
-            self._space_out()
+            typeset(self.text.document(), self.palette())
         self.setWindowTitle(f"Guide · {chapters.title(chapter)}")
         self.text.moveCursor(QTextCursor.MoveOperation.Start)
         self.text.verticalScrollBar().setValue(0)
@@ -99,19 +99,6 @@ class Reader(QWidget):
             block = block.next()
         if not self.field.text():
             self._mark(chapter)
-
-    def _space_out(self) -> None:
-        """Put room below paragraphs and above headings: what Markdown becomes here has none."""
-        block = self.text.document().begin()
-        while block.isValid():
-            shape = block.blockFormat()
-            level = shape.headingLevel()
-            if not block.textList() and not QTextCursor(block).currentTable():
-                shape.setTopMargin({0: 0.0, 1: 0.0}.get(level, 16.0))
-                shape.setBottomMargin(6.0 if level else 9.0)
-                shape.setLineHeight(118.0, LINE_HEIGHT)
-                QTextCursor(block).setBlockFormat(shape)
-            block = block.next()
 
     def _mark(self, chapter: str) -> None:
         self.list.blockSignals(True)
@@ -173,6 +160,15 @@ class Reader(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Fit the pictures anew."""
         super().resizeEvent(event)
+        self._set_anew()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Set the chapter in the colours of another theme."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange:
+            self._set_anew()
+
+    def _set_anew(self) -> None:
         chapter, self.chapter = self.chapter, ""
         if chapter:
             at = self.text.verticalScrollBar().value()
