@@ -9,6 +9,7 @@ from harness_studio.base.errors import HarnessError, nearest
 
 from . import (
     build_board,
+    build_board_full,
     case_sheet,
     cover,
     diagram_page,
@@ -77,9 +78,12 @@ _ALL = (
         "parts", "devices, connectors, contacts, seals, plugs, rings, splices, counted", parts_list.parts_list
     ),
     Sheet("joining", "where two harnesses meet, and wires that are planned anew", joining.joining),
-    Sheet("build_board", "the bundle in true lengths at 1:n, with its runs and tails", build_board.one_sheet),
+    Sheet("build_board", "the bundle in true lengths at 1:n, with its runs and tails", build_board.to_scale),
     Sheet(
-        "build_board_1to1", "the same at 1:1, tiled; only when asked for", build_board.full_size, apart=True
+        "build_board_1to1",
+        "the same at 1:1, tiled; only when asked for",
+        build_board_full.full_size,
+        apart=True,
     ),
     Sheet("ringing", "each wire to its end, not to ground or neighbours", power_up.ring_out),
     Sheet("power_up", "first power-up: fuses in one by one", power_up.power_up),

@@ -9,7 +9,7 @@ import pdfplumber
 import pypdfium2
 import pytest
 
-from harness_studio.sheets.build_board_plan import plan
+from harness_studio.placing.build_board.plan import plan
 from harness_studio.sheets.paper import paper
 from harness_studio.sheets.poster import OVERLAP_MM, name_of, tiling
 from tests.sheets import reading
