@@ -41,6 +41,8 @@ class Advice:
         What the next smaller size would do.
     problem
         Why there is no advice.
+    source
+        What the numbers of `why` rest on: method, table and source of each.
     """
 
     wire: str
@@ -51,6 +53,7 @@ class Advice:
     why: str = ""
     smaller: str = ""
     problem: str | None = None
+    source: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -258,14 +261,16 @@ def _advice(work: Work, paths: PathSizes, wire_id: str) -> Advice:
     best = ladder[at]
     failed = [v for v in verdicts(ladder[at - 1]) if not v.ok] if at else []
     proposed = final if present is None or final.area_mm2 > present.area_mm2 * 1.001 else None
+    said = [v for v in verdicts(best) if not failed or v.rule == failed[0].rule]
     return Advice(
         wire_id,
         present,
         best,
         proposed,
         failed[0].rule if failed else "",
-        "; ".join(v.text for v in verdicts(best) if not failed or v.rule == failed[0].rule),
+        "; ".join(v.text for v in said),
         f"{ladder[at - 1]} {'; '.join(v.text for v in failed)}" if failed else "the thinnest that is made",
+        source=" | ".join(dict.fromkeys(v.source for v in said if v.source)),
     )
 
 

@@ -52,6 +52,7 @@ FAULTS = {
     "fuel_pump_runs_on": "fuel pump runs on",
     "cut_off_leaves_engine": "cut-off leaves the engine running",
     "cut_off_not_judged": "cut-off not judged",
+    "safety_not_judged": "safety not judged for want of a mode",
     "on_with_key_off": "load on with the key off",
     "key_off_drain": "drain with the key off",
     "end_open": "open end",

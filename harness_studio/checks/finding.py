@@ -164,12 +164,11 @@ def finding(
     """
     sources, sure = [source] if source else [], sureness
     if isinstance(limit, Limit):
-        sources.append(f"limit {limit.name}: {limit.source}")
+        sources.append(limit.backing)
         sure = _lower(sure, limit.sureness)
         unit = unit or limit.unit
     for figure in figures:
-        named = [text for text in (figure.method, figure.table, figure.source, figure.note) if text]
-        sources.append("; ".join(dict.fromkeys(named)))
+        sources.append(figure.backing)
         sure = _lower(sure, figure.sureness)
         method = method or figure.method
     return Finding(

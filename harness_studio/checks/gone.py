@@ -29,13 +29,12 @@ def gone(scope: Scope, raw: Collection[Finding]) -> Iterator[Finding]:
         return
     found = {one.key for one in raw}
     failed = {one.ids[0] for one in raw if one.rule == FAILED and one.ids}
-    whole = not scope.unsolved and {s.mode for s in scope.states} >= set(scope.harness.modes or [None])
     for entry in accepted.values():
         name = entry.id.partition("/")[0]
         rule = _OF.get(name)
         if entry.id in found or name == FAILED:
             continue
-        if rule is None or (whole and rule not in failed):
+        if rule is None or (scope.whole and rule not in failed):
             yield _told(entry, name, known=rule is not None)
 
 

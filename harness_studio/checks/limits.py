@@ -37,6 +37,11 @@ class Limit:
     sureness: str
     reason: str | None = None
 
+    @property
+    def backing(self) -> str:
+        """Name and source as one line."""
+        return f"limit {self.name}: {self.source}"
+
 
 @dataclass(frozen=True, slots=True)
 class Strange:

@@ -19,7 +19,10 @@ from harness_studio.standards import insulation
 
 from .ways import least_ways
 
-KEEP_OFF = ("belt", "brake", "steering", "fuel", "tank", "airbag", "srs")
+KEEP_OFF = (
+    "belt", "seatbelt", "restraint", "brake", "caliper", "steering", "fuel", "petrol", "gasoline", "diesel", "tank",
+    "airbag", "srs",
+)  # fmt: skip
 """Words by which a place or a stud is taken for one that carries safety parts or fuel: no ground is put there."""
 HOT_WIRE = "TXL"
 """Insulation of a wire that is drawn anew where the present one does not bear the air: 125 °C, sold everywhere."""

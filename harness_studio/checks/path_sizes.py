@@ -17,7 +17,7 @@ _MOST_STEPS = 10_000
 
 @dataclass(frozen=True, slots=True)
 class Budget:
-    """One limit of one load's way in one mode: the wires that count, what is lost now, what may be lost."""
+    """One limit of one load's way in one mode: the wires that count, what is lost now, what may be lost and by what."""
 
     rule: str
     state: State
@@ -25,6 +25,7 @@ class Budget:
     wires: tuple[str, ...]
     lost_v: float
     allowed_v: float
+    source: str
 
     @property
     def load(self) -> str:
@@ -106,7 +107,8 @@ class PathSizes:
         for rule, (used, lost, budget) in worst.items():
             load = words.load_name(self.scope.harness, budget.load)
             allowed = f"{words.volts(budget.allowed_v)} allowed ({_SIDE[rule]})"
-            yield Verdict(rule, used <= 1.0, f"lets {load} lose {words.volts(lost)} of {allowed}")
+            text = f"lets {load} lose {words.volts(lost)} of {allowed}"
+            yield Verdict(rule, used <= 1.0, text, budget.source)
 
     def _drop_v(self, wire: str, budget: Budget) -> float:
         """Return what a wire loses as it was left."""
@@ -186,11 +188,11 @@ def _budgets(scope: Scope, state: State, way: Way) -> Iterator[Budget]:
     for rule, wires, lost_v in sides:
         limit = return_limit(scope, state, load) if rule == "return_drop" else scope.limits[f"{pre}{rule}_v"]
         if lost_v is not None and limit.value is not None:
-            yield Budget(rule, state, way, wires, lost_v, limit.value)
+            yield Budget(rule, state, way, wires, lost_v, limit.value, limit.backing)
     percent = _percent(scope, load.kind)
     if load.path_drop_v is not None and percent.value is not None and not starting:
         allowed = percent.value / 100.0 * state.posts.volts(state.solution)
-        yield Budget("path_percent", state, way, way.wires, load.path_drop_v, allowed)
+        yield Budget("path_percent", state, way, way.wires, load.path_drop_v, allowed, percent.backing)
 
 
 def _percent(scope: Scope, kind: str) -> Limit:

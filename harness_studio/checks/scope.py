@@ -157,6 +157,11 @@ class Scope:
         how = wanted or How(self.limits.method, self.limits.table)
         return replace(how, altitude_m=self.limits["altitude_m"].value or 0.0)
 
+    @property
+    def whole(self) -> bool:
+        """Whether every mode of the file was looked at and has a solution."""
+        return not self.unsolved and {s.mode for s in self.states} >= set(self.harness.modes or [None])
+
     @cached_property
     def network(self) -> Network:
         """The network in one mode, for what holds in any.

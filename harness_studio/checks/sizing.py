@@ -58,11 +58,12 @@ class Size:
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
-    """What one rule says of a wire of a size; `text` has the numbers whether it passes or not."""
+    """What one rule says of a wire of a size; `text` has the numbers, passed or not, `source` what they rest on."""
 
     rule: str
     ok: bool
     text: str
+    source: str = ""
 
 
 def sizes_for(wire: Wire) -> tuple[Size, ...]:
@@ -81,6 +82,9 @@ def size_of(wire: Wire) -> Size | None:
     """Return the size a wire is recorded with."""
     area = area_mm2(wire)
     return None if area is None else Size(area, wire.awg if wire.area_mm2 is None else None)
+
+
+_NOTHING = (0.0, "carries no current in any mode", True, "")
 
 
 class Trial:
@@ -176,24 +180,24 @@ class Trial:
                 if size.area_mm2 < least.value * 0.98
                 else "is strong enough"
             )
-            yield Verdict("least_area", size.area_mm2 >= least.value * 0.98, text)
+            yield Verdict("least_area", size.area_mm2 >= least.value * 0.98, text, least.backing)
         yield self._drop(size)
         yield self._heat(size)
         if self.fuse is not None:
             yield from self._fuse(size, *self.fuse)
 
     def _drop(self, size: Size) -> Verdict:
-        worst: tuple[float, str, bool] = (0.0, "carries no current in any mode", True)
+        worst: tuple[float, str, bool, str] = _NOTHING
         for state, row in self.rows:
             limit = self.scope.limits["starter_wire_drop_v" if state.cranking else "wire_drop_v"]
             drop_v = self.drop_v(size, state, row)
             if limit.value is not None and drop_v / limit.value > worst[0]:
                 text = f"loses {words.volts(drop_v)} at {words.amps(row.amperes)}, {words.volts(limit.value)} at most"
-                worst = drop_v / limit.value, text, drop_v <= limit.value
-        return Verdict("wire_drop", worst[2], worst[1])
+                worst = drop_v / limit.value, text, drop_v <= limit.value, limit.backing
+        return Verdict("wire_drop", worst[2], worst[1], worst[3])
 
     def _heat(self, size: Size) -> Verdict:
-        worst: tuple[float, str, bool] = (0.0, "carries no current in any mode", True)
+        worst: tuple[float, str, bool, str] = _NOTHING
         for state, row in self.rows:
             may = self.may(size, row)
             if isinstance(may, NotJudged):
@@ -203,8 +207,9 @@ class Trial:
                 bears = state.cranking and self._bears(size, row, may)
                 most = f"{words.amps(may.figure.value)} ({may.figure.method})"
                 text = f"carries {words.amps(row.amperes)} and may carry {most}"
-                worst = used, text + (" for as long as one cranks" if bears else ""), used <= 1.0 or bears
-        return Verdict("wire_ampacity", worst[2], worst[1])
+                text += " for as long as one cranks" if bears else ""
+                worst = used, text, used <= 1.0 or bears, may.figure.backing
+        return Verdict("wire_ampacity", worst[2], worst[1], worst[3])
 
     def may(self, size: Size, row: Carried) -> Ampacity | NotJudged:
         """Return what the wire may carry in a size where it lies, its company as it is."""
@@ -225,7 +230,8 @@ class Trial:
         if isinstance(may, NotJudged):
             return
         amperes = may.figure.value
-        yield Verdict("fuse_wire", rated_a <= amperes, f"may carry {words.amps(amperes)} behind {title}")
+        text = f"may carry {words.amps(amperes)} behind {title}"
+        yield Verdict("fuse_wire", rated_a <= amperes, text, may.figure.backing)
         style = style_of(fuse)
         if style is None or not self.scope.shorts.judged:
             yield Verdict(
@@ -244,7 +250,9 @@ class Trial:
                 f"bears {words.amps(found.amperes)} for {words.seconds(found.withstands.value)}, {title} may take "
                 f"{words.seconds(found.clears.value)}"
             )
-            yield Verdict("fuse_withstand", found.ok, text)
+            yield Verdict(
+                "fuse_withstand", found.ok, text, f"{found.clears.backing} | {found.withstands.backing}"
+            )
         if not back:
             yield self._short(size, fuse, style, rated_a)
 
@@ -260,4 +268,5 @@ class Trial:
         if isinstance(band, NotJudged):
             return Verdict("fuse_short", False, band.why)
         text = f"draws {words.amps(draws)} in a dead short at its far end, cleared in {words.seconds(band.longest_s)}"
-        return Verdict("fuse_short", limit.value is None or band.longest_s <= limit.value, text)
+        ok = limit.value is None or band.longest_s <= limit.value
+        return Verdict("fuse_short", ok, text, f"{fuse_bands.METHOD}: {band.source} | {limit.backing}")

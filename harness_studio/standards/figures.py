@@ -21,6 +21,13 @@ class Figure:
     sureness: str
     note: str = ""
 
+    @property
+    def backing(self) -> str:
+        """Method, table, source and note as one line, nothing twice."""
+        return "; ".join(
+            dict.fromkeys(text for text in (self.method, self.table, self.source, self.note) if text)
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class NotJudged:

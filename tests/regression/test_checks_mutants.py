@@ -22,7 +22,8 @@ from tests.unit.checks.harnesses import sound
 pytestmark = pytest.mark.slow
 
 FILES = (
-    "books", "contacts", "doubtful", "drop", "fuse_load", "fuse_wire", "grounds", "heat", "safety", "stacks", "trailer",
+    "books", "contacts", "doubtful", "drop", "fuse_load", "fuse_wire", "grounds", "heat", "safety", "safety_doubts",
+    "stacks", "trailer",
     "unfused",
 )  # fmt: skip
 LEAST_NOTICED = 0.75

@@ -71,6 +71,7 @@ def as_json(scope: Scope, done: Checked, stops: Sequence[Finding]) -> dict[str, 
                 "proposed": _size(row.proposed),
                 "decided_by": row.decided_by or None,
                 "why": row.why,
+                "source": row.source or None,
                 "next_smaller": row.smaller,
                 "problem": row.problem,
             }
@@ -114,6 +115,9 @@ def as_text(scope: Scope, done: Checked, stops: Sequence[Finding]) -> list[str]:
         text.append(
             "This wire alone, the rest of its way as it is: --circuit sizes the wires of a way together."
         )
+    rests = dict.fromkeys(text for row in sized for text in row.source.split(" | ") if text)
+    if rests:
+        text += ["", "these numbers rest on", *(line for one in rests for line in check.wrapped(one, "  "))]
     lacking = [row for row in done.proposal.wires if row.problem is not None]
     if lacking:
         text += ["", f"no advice ({len(lacking)})", *(f"  {row.wire}: {row.problem}" for row in lacking)]

@@ -22,6 +22,7 @@ from . import (
     grounds,
     heat,
     safety,
+    safety_doubts,
     stacks,
     trailer,
     unfused,
@@ -116,6 +117,7 @@ RULES: dict[str, Rule] = {
         "a battery cut-off stops the engine", of_state=safety.cut_off, also=("cut_off_not_judged",)
     ),
     "on_with_key_off": Rule("nothing on with the key off", of_state=safety.key_off, also=("key_off_drain",)),
+    "safety_not_judged": Rule("modes that let safety be judged", of_harness=safety_doubts.not_judged),
     # bookkeeping
     "end_open": Rule("open ends", of_harness=books.ends),
     "found_differs": Rule("as found against designed", of_harness=books.as_found, sections=("wires",)),

@@ -175,7 +175,8 @@ def _percent(scope: Scope, load: Load, supply_v: float, path: Limit, sides: list
         "mend",
         [load.part, load.element] if load.element != load.part else [load.part],
         f"{name} loses {percent:.1f} % of the battery's {words.volts(supply_v)} there and back "
-        f"({words.volts(load.path_drop_v)} at {words.amps(load.amperes)}); {limit.value:g} % at most",
+        f"({words.volts(load.path_drop_v)} at {words.amps(load.amperes)}, "
+        f"{words.of_ohms(load.path_drop_v, load.amperes)} as seen from it); {limit.value:g} % at most",
         value=percent,
         limit=limit,
         method=_SOLVED,
@@ -193,7 +194,8 @@ def charging(scope: Scope, state: State) -> Iterator[Finding]:
     for element in state.network.elements:
         if element.kind not in ("alternator", "dynamo") or element.part == posts.source:
             continue
-        if not _charges(state, element):
+        amperes = _charges(state, element)
+        if amperes is None:
             continue
         live, case = ("B+", "B-") if posts.sign > 0 else ("B-", "B+")
         feed_v = posts.sign * float(volts[element.terminals[live]] - volts[posts.hot])
@@ -208,7 +210,8 @@ def charging(scope: Scope, state: State) -> Iterator[Finding]:
                     "charging_drop",
                     "mend",
                     [element.part, f"{element.part}.{live if side == 'feed' else case}"],
-                    f"{scope.harness.title_of(element.part)} loses {words.volts(drop_v)} {where}; "
+                    f"{scope.harness.title_of(element.part)} loses {words.volts(drop_v)} {where} at "
+                    f"{words.amps(amperes)} ({words.of_ohms(drop_v, amperes)} as seen from it); "
                     f"{words.volts(limit.value)} at most on each side",
                     value=drop_v,
                     limit=limit,
@@ -217,16 +220,18 @@ def charging(scope: Scope, state: State) -> Iterator[Finding]:
                 )
 
 
-def _charges(state: State, generator: Element) -> bool:
-    """Tell whether a generator gives current and metal leads from it to both posts: a cut-off may stand between."""
+def _charges(state: State, generator: Element) -> float | None:
+    """Return what a generator gives; None if nothing, or if no metal leads to both posts (a cut-off may be open)."""
     posts = state.posts
     assert posts is not None
     given = next((e for e in state.solution.elements if e.address == generator.address), None)
-    if given is None or max(map(abs, given.amperes), default=0.0) < LEAST_A:
-        return False
+    amperes = max(map(abs, given.amperes), default=0.0) if given is not None else 0.0
+    if amperes < LEAST_A:
+        return None
     label, node = state.metal.label, state.metal.node
     ends = {int(label[node[generator.terminals[t]]]) for t in ("B+", "B-")}
-    return {int(label[node[posts.hot]]), int(label[node[posts.grounded]])} == ends
+    joined = {int(label[node[posts.hot]]), int(label[node[posts.grounded]])} == ends
+    return amperes if joined else None
 
 
 def poor_joint(scope: Scope) -> Iterator[Finding]:

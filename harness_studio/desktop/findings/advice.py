@@ -143,6 +143,8 @@ def size_html(scope: Scope, sized: Sized) -> str:
             (r.wire, str(r.present or "not known"), str(r.proposed), r.decided_by, r.why) for r in changed
         ]
         parts += [_heading("Wires"), _table(("wire", "now", "make it", "decided by", "it"), rows)]
+        rests = dict.fromkeys(text for r in changed for text in r.source.split(" | ") if text)
+        parts += [_heading("These numbers rest on"), *_list(rests)] if rests else []
     fuses = [f for f in proposal.fuses if f.proposed_a is not None]
     if fuses:
         parts += [

@@ -49,6 +49,35 @@ def test_one_wire(run: Run, tmp_path: Path) -> None:
     assert thin.read_bytes() == before
 
 
+METHODS = {
+    "heat-balance": "heat balance; Churchill-Chu 1975, radiation, insulation; heat balance in still air",
+    "cfr_33_183_425": "handbook table; 33 CFR 183.425 table 5; ",
+    "iso_6722": "handbook table; Guide currents of DIN VDE 0298-4 for ISO 6722 cable; ",
+}
+
+
+@pytest.mark.parametrize("method", METHODS)
+def test_an_ampacity_says_method_table_and_source(run: Run, tmp_path: Path, method: str) -> None:
+    # 44 A: the smallest size that passes for drop over 0.1 m is too thin for the heat.
+    x = h.sound()
+    h.part(x, "E1", rated_w=600.0)
+    h.part(x, "F2", rated_a=None, style=None)
+    for name in ("W2", "W3", "W4", "W5"):
+        h.wire(x, name, length_mm=100.0, area_mm2=1.0)
+    hot = tmp_path / "hot.yaml"
+    write_project(hot, x, None)
+    done = run("size", hot, "--wire", "W3", "--method", method, "--json")
+    (wire,) = json.loads(done.out)["wires"]
+    assert wire["decided_by"] == "wire_ampacity", wire
+    assert wire["source"].startswith(METHODS[method])
+    text = " ".join(run("size", hot, "--wire", "W3", "--method", method).out.split())
+    assert f"these numbers rest on {METHODS[method]}" in text
+    found = json.loads(run("check", hot, "--method", method, "--json").out)["findings"]
+    told = [f for f in found if f["rule"] == "wire_ampacity" and "W3" in f["ids"]]
+    assert told
+    assert METHODS[method] in told[0]["source"]
+
+
 def test_the_exit_code_is_one_while_a_stop_stands_on_what_is_sized(run: Run, thin: Path) -> None:
     document = advice(run, thin, "--wire", "W4", code=1)
     assert {f["rule"] for f in document["findings"]} == {"fuse_wire", "fuse_withstand"}

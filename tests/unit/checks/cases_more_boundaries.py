@@ -170,3 +170,53 @@ def a_flasher_of_unknown_resistance(x: Harness) -> None:
     s = h.grown(x)
     s.part("K9", "flasher", movement="thermal", rated_w=46.0, least_a=1.0)
     s.wire("F2.out", "K9.49", 1.0, 300.0, name="W60", insulation="TXL")
+
+
+# --- safety that no mode lets one judge ---------------------------------------------------------------------------
+
+
+@case(
+    "safety_not_judged",
+    ("safety_not_judged", "note", "M1"),
+    says=(
+        "whether M1 Fuel pump stops with the engine was not judged: it works in no mode with the engine running",
+    ),
+)
+def a_pump_that_works_with_the_engine_off_only(x: Harness) -> None:
+    h.about(x, "M1", title="Fuel pump")
+
+
+@case("safety_not_judged")
+def a_pump_that_works_with_the_engine_running(x: Harness) -> None:
+    h.with_generator(x)
+    h.about(x, "M1", title="Fuel pump")
+
+
+@case(
+    "safety_not_judged",
+    ("safety_not_judged", "note", "Q1"),
+    says=("whether Q1 stops the engine was not judged: the engine runs in no mode",),
+)
+def a_cut_off_and_an_engine_that_never_runs(x: Harness) -> None:
+    cut_off(x, generator_on_battery=True)
+    del x.modes["running"]
+
+
+@case("safety_not_judged")
+def a_cut_off_and_an_engine_that_runs(x: Harness) -> None:
+    cut_off(x, generator_on_battery=True)
+
+
+@case(
+    "safety_not_judged",
+    ("safety_not_judged", "note", "S0"),
+    says=("no mode has the engine off and S0 in a position that joins nothing",),
+)
+def no_mode_with_the_key_off(x: Harness) -> None:
+    del x.modes["parked"]
+
+
+@case("safety_not_judged")
+def no_ignition_switch_and_no_mode_with_the_key_off(x: Harness) -> None:
+    x.parts["S0"] = h.replace(x.parts["S0"], kind="switch")
+    del x.modes["parked"]

@@ -90,7 +90,9 @@ def test_no_return_goes_to_brakes_steering_belts_or_fuel() -> None:
     found = advice_on(x, "GP1")
     assert found.kept_off == ("GP2 bracket of the brake pedal: 'brake'",)
     assert "GP2" not in {g for m in found.moves for g in (m.to, m.beside)}
-    for words in ("seat belts", "steering column", "fuel filler", "tank strap"):
+    for words in (
+        "seat belts", "seatbelt anchor", "brake caliper", "steering column", "fuel filler", "tank strap", "petrol pump",
+    ):  # fmt: skip
         assert keeps_off(x, replace(x.grounds["GP1"], note=words)), words
     assert keeps_off(x, x.grounds["GP1"]) is None
 
