@@ -333,7 +333,7 @@ class Window(QMainWindow):
         new = overrides if isinstance(overrides, Overrides) else Overrides()
         dialled = self.session.overrides.joint_ohm if self.session.overrides else ()
         new = replace(new, joint_ohm=dialled)
-        self.session.set_overrides(new if new != Overrides() else None)
+        self.session.set_overrides(new if new != Overrides() else None, at_once=True)
         self.strip.show_modes(self.session.harness, self.session.mode, self.session.overrides)
         self.refresh_foot()
 

@@ -22,8 +22,12 @@ def place_dial(dial: Dial, scene: Scene, camera: Camera, focus: Focus | None) ->
     view = dial.parentWidget()
     spot = None
     if focus is not None and view is not None and dial.clean_ohm is not None:
-        size = float(dial.width()), float(dial.height())
-        spot = dial_place(scene, camera, focus.thing, size, (float(view.width()), float(view.height())))
+        size, room = (float(dial.width()), float(dial.height())), (float(view.width()), float(view.height()))
+        asked = camera, focus.thing, size, room
+        kept = scene.dial_spot
+        if kept is None or kept[0] != asked:  # turning it moves nothing
+            kept = scene.dial_spot = asked, dial_place(scene, camera, focus.thing, size, room)
+        spot = kept[1]
     dial.setVisible(spot is not None)
     if spot is not None:
         dial.move(round(spot[0]), round(spot[1]))

@@ -8,6 +8,8 @@ from PySide6.QtCore import QEasingCurve, QVariantAnimation
 from PySide6.QtWidgets import QStyle, QWidget
 
 EASE_MS = 120
+FIRST_STEP = 0.3
+"""Where it begins: as far as the curve leads within a frame, so that the first picture shows it already."""
 
 
 class Ease:

@@ -32,10 +32,13 @@ def readings(
     found: dict[str, str] = {
         e.part: "off" for e in solution.network.elements if e.state == "off" and e.part in scene.readings
     }
+    own: dict[str, list[tuple[str, Reading]]] = {}
+    for key, reading in (now or {}).items():
+        own.setdefault(reading.id.split("/", 1)[0], []).append((key, reading))
     for part, result in solution.parts():
         home = scene.symbol_of(part)
         if home in scene.readings and home == part:
-            words = list(_words(scene, part, solution, now or {}, clean or {}))
+            words = list(_words(scene, part, solution, own.get(part, []), clean or {}))
             found[home] = " · ".join(
                 [*_measured(result, scene.harness.parts[part].kind, bool(words)), *words]
             )
@@ -55,9 +58,10 @@ def _measured(result: PartResult, kind: str, more: bool) -> Iterator[str]:
         yield amperes(most)
 
 
-def _words(scene: Scene, part: str, solution: Solution, now: Readings, clean: Readings) -> Iterator[str]:
+def _words(
+    scene: Scene, part: str, solution: Solution, own: list[tuple[str, Reading]], clean: Readings
+) -> Iterator[str]:
     """Yield what a person would say of a part beside its volts and amperes."""
-    own = [(key, r) for key, r in now.items() if r.id.split("/", 1)[0] == part]
     for key, reading in own:
         before = clean.get(key)
         if reading.what == "needle" and reading.value is not None:

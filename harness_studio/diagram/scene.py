@@ -97,6 +97,8 @@ class Scene:
         self._front: Front | None = None
         self.numbers: Kept | None = None
         """Numbers of an overlay that were found last."""
+        self.dial_spot: tuple[object, tuple[float, float] | None] | None = None
+        """Where the dial was found to stand last, and what was asked."""
         self._strokes: dict[tuple[str, Shown], Strokes] = {}
         self._free: dict[str, tuple[float, float]] = {}
         self.readings: dict[str, Text] = {}

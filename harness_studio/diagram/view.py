@@ -25,7 +25,7 @@ from . import keys, pointer, wheel
 from .camera import Camera, fitted
 from .dial import Dial
 from .dial_place import place_dial
-from .ease import Ease
+from .ease import FIRST_STEP, Ease
 from .focus import focus_on
 from .gestures.gesture import Gesture
 from .gestures.lay import Loose
@@ -97,9 +97,9 @@ class Diagram(QWidget):
         self.scene = Scene(session.harness, NO_PAGE)
         self._ends = [
             session.subscribe("changes", self._on_changes),
-            session.subscribe("results", self._on_results),
+            session.subscribe("results", self._on_results, first=True),
             session.subscribe("selection", self._on_selection),
-            session.subscribe("chosen", self._on_chosen),
+            session.subscribe("chosen", self._on_chosen, first=True),
         ]
         self.show_page(next(iter(session.harness.pages), None))
 
@@ -160,7 +160,7 @@ class Diagram(QWidget):
     def _on_results(self, _: object) -> None:
         self._refresh_results()
         self._show_dial()
-        self.update()
+        self.repaint()  # at once: the pages that tell of it can follow
 
     def _refresh_results(self) -> None:
         solution = self.session.solution
@@ -187,11 +187,11 @@ class Diagram(QWidget):
         if focus is not None:
             had = self.state.focus is not None
             self.state.focus = focus
-            self._ease.run(self.state.progress if had else 0.0, 1.0)
+            self._ease.run(self.state.progress if had else FIRST_STEP, 1.0)
         elif self.state.focus is not None:
             self._ease.run(self.state.progress, 0.0)
         self._show_dial()
-        self.update()
+        self.repaint()  # at once: the pages that tell of it can follow
 
     def _show_dial(self) -> None:
         self.dial.show_session(self.session)

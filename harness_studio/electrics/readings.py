@@ -65,11 +65,12 @@ def readings(harness: Harness, solution: Solution) -> dict[str, Reading]:
     import numpy as np
 
     found: dict[str, Reading] = {}
+    volts = solution.volts.tolist()
     for element in solution.network.elements:
 
         def across(first: str, second: str, at: Mapping[str, int] = element.terminals) -> Floats:
-            over: Floats = np.array([solution.volts[at[first]] - solution.volts[at[second]]])
-            return np.nan_to_num(over)
+            over = volts[at[first]] - volts[at[second]]
+            return np.array([0.0 if math.isnan(over) else over])
 
         for values in element_values(harness, element, across):
             words = _words(element, values, solution, across)

@@ -6,7 +6,7 @@ a number; *main way* is half or more, *some* a twentieth or more, *minor* less.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
@@ -204,26 +204,25 @@ def _rows(
     into_metal = {e.address: e for e in solution.elements}
     leading = _leading(network, metal)
     resistance = 0.0 if ohm == float("inf") else ohm
+    node, here = metal.node.tolist(), (metal.label[metal.node] == label).tolist()
+    passing, still = through.tolist(), reached.tolist()
     for element in network.elements:
-        ends = [(t, i) for t, i in element.terminals.items() if int(metal.label[metal.node[i]]) == label]
-        supplies = _is_sink(metal, sink, element)
+        ends = [i for i in element.terminals.values() if here[i]]
+        supplies = _is_sink(node, sink, element)
         if supplies:  # what else it takes here, such as by its sense wire, is a load like others
-            ends = [(t, i) for t, i in ends if int(metal.node[i]) != sink.nodes[0][0]]
+            ends = [i for i in ends if node[i] != sink.nodes[0][0]]
         if not ends:
             if not supplies and sink.side == "return" and _lost(metal, element, leading, sinks):
                 yield _row(network, element, _return_point(element), "return", 0.0, "none", 0.0, 0.0)
             continue
         solved = into_metal.get(element.address)
         given = dict(zip(solved.points, solved.amperes, strict=True)) if solved else {}
-        flows = [(index, -given.get(index, 0.0)) for _, index in ends]
-        main, most = max(flows, key=lambda f: abs(f[1])) if any(i for _, i in flows) else (ends[-1][1], 0.0)
-        if most:
-            share = sum(i * float(through[metal.node[p]]) for p, i in flows) / most
-        else:
-            share = float(through[metal.node[main]])
+        flows = [(index, -given.get(index, 0.0)) for index in ends]
+        main, most = max(flows, key=lambda f: abs(f[1])) if any(i for _, i in flows) else (ends[-1], 0.0)
+        share = sum(i * passing[node[p]] for p, i in flows) / most if most else passing[node[main]]
         share *= sign
         amperes = most if sink.side == "return" else -most
-        only = not reached[metal.node[main]]
+        only = not still[node[main]]
         moved_mv = share * amperes * resistance * 1000.0
         yield _row(network, element, main, sink.side, share, _way(share, only, sink), amperes, moved_mv)
     if not into_metal:
@@ -307,11 +306,14 @@ def _way(share: float, only: bool, sink: Sink) -> Way:
     return "main" if size >= MAIN - _EDGE else "some" if size >= SOME - _EDGE else "minor"
 
 
-def _is_sink(metal: Metal, sink: Sink, element: Element) -> bool:
-    """Tell whether the element is the one source that the whole current goes to."""
-    nodes = {node for node, weight in sink.nodes if weight == 1.0}
-    names = {f"{element.address}.{t}" for t, i in element.terminals.items() if int(metal.node[i]) in nodes}
-    return sink.name in names
+def _is_sink(node: Sequence[int], sink: Sink, element: Element) -> bool:
+    """Tell whether the element is the one source that the whole current goes to; `node` is that of each point."""
+    if len(sink.nodes) != 1 or sink.nodes[0][1] != 1.0:
+        return False
+    return any(
+        node[i] == sink.nodes[0][0] and sink.name == f"{element.address}.{t}"
+        for t, i in element.terminals.items()
+    )
 
 
 def _return_point(element: Element) -> int:
@@ -320,8 +322,9 @@ def _return_point(element: Element) -> int:
 
 def _leading(network: Network, metal: Metal) -> frozenset[int]:
     """Return the components that some element touches by another terminal than its return."""
+    label = metal.label[metal.node].tolist()
     return frozenset(
-        int(metal.label[metal.node[index]])
+        label[index]
         for element in network.elements
         for index in element.terminals.values()
         if index != _return_point(element)

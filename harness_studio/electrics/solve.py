@@ -55,6 +55,10 @@ class Pass:
     again: Again | None = None
 
 
+Trail = dict[tuple[str, ...], Pass]
+"""Passes of an earlier solution by their states: of the same network with other resistances."""
+
+
 @dataclass(slots=True)
 class _Walk:
     """The way through discrete states: what was seen, and who turned since."""
@@ -64,7 +68,13 @@ class _Walk:
 
 
 def solve(
-    network: Network, laws: LawSet = FULL, *, before: Mapping[str, str] | None = None, warm: bool = True
+    network: Network,
+    laws: LawSet = FULL,
+    *,
+    before: Mapping[str, str] | None = None,
+    warm: bool = True,
+    trail: Trail | None = None,
+    known: Trail | None = None,
 ) -> Solution:
     """Solve a network.
 
@@ -83,22 +93,36 @@ def solve(
         Discrete states to start from: relays remember.
     warm
         Let wires and fuses warm up with their current; else wires are at 20 °C and fuses cold.
+    trail
+        Filled with the passes of this call, by their states.
+    known
+        The trail of another call, for a network that differs in nothing but resistances: where the states turn in the
+        same order as there, each pass starts from its volts. Where they turn otherwise nothing is taken from it.
 
     Raises
     ------
     SolveError
         If Newton's method finds no solution; names element and iteration.
     """
-    done, temperatures = settle(network, laws, before=before, warm=warm)
+    done, temperatures = settle(network, laws, before=before, warm=warm, trail=trail, known=known)
     return finish(network, done, temperatures)
 
 
 def settle(
-    network: Network, laws: LawSet = FULL, *, before: Mapping[str, str] | None = None, warm: bool = True
+    network: Network,
+    laws: LawSet = FULL,
+    *,
+    before: Mapping[str, str] | None = None,
+    warm: bool = True,
+    trail: Trail | None = None,
+    known: Trail | None = None,
 ) -> tuple[Pass, Floats | None]:
     """Return the last pass of `solve`, whose system later steps work on, and the temperatures of the wires in °C."""
     ohm = network.branches.resistance_ohm
-    done = _settle(network, laws, ohm, laws.initial(network, before), None)
+    states = laws.initial(network, before)
+    done = _retraced(network, laws, ohm, states, known) if known else None
+    if done is None:
+        done = _settle(network, laws, ohm, states, None, trail)
     temperatures = None
     if warm and network.grounded is not None:
         from .heat.warming import warmed
@@ -143,7 +167,14 @@ def _branch_amperes(network: Network, done: Pass) -> Floats:
     return amperes
 
 
-def _settle(network: Network, laws: LawSet, ohm: Floats, states: dict[str, str], last: Pass | None) -> Pass:
+def _settle(
+    network: Network,
+    laws: LawSet,
+    ohm: Floats,
+    states: dict[str, str],
+    last: Pass | None,
+    trail: Trail | None = None,
+) -> Pass:
     """Flip states until they fit.
 
     All that do not fit are flipped at once while that leads on (relays of one switch pull in together); once a
@@ -151,11 +182,14 @@ def _settle(network: Network, laws: LawSet, ohm: Floats, states: dict[str, str],
     """
     walk, careful, begun = _Walk(), False, states
     for _ in range(MOST_PASSES):
+        key = tuple(states.values())
         done, flips = _tried(network, laws, ohm, states, last)
+        if done is not None and trail is not None:
+            trail[key] = done
         if done is not None and not flips:
             return done if states == begun else _calmed(network, laws, ohm, done) or done
         last = done or last
-        walk.seen.setdefault(tuple(states.values()), len(walk.turned))
+        walk.seen.setdefault(key, len(walk.turned))
         turned = states
         for flip in flips[:1] if careful else flips:
             turned = _turn(network, turned, flip.element, flip.to)
@@ -172,6 +206,25 @@ def _settle(network: Network, laws: LawSet, ohm: Floats, states: dict[str, str],
     raise SolveError(
         "the discrete states do not come to rest", element=flips[0].element, iteration=MOST_PASSES
     )
+
+
+def _retraced(
+    network: Network, laws: LawSet, ohm: Floats, states: dict[str, str], known: Trail
+) -> Pass | None:
+    """Return the states that fit, found from the passes of another solution; None where the way leaves those."""
+    for _ in known:
+        last = known.get(tuple(states.values()))
+        if last is None or not same_branches(last.ohm, branch_ohm(network, states, ohm)):
+            return None
+        done, flips = _tried(network, laws, ohm, states, last)
+        if done is None:
+            return None
+        if not flips:
+            restless = any(state in RESTLESS.values() for state in states.values())
+            return None if restless else done
+        for flip in flips:
+            states = _turn(network, states, flip.element, flip.to)
+    return None
 
 
 def _tried(
@@ -283,8 +336,8 @@ def same_branches(before: Floats, now: Floats) -> bool:
     """Tell whether the same branches carry current: none was opened, closed or became zero."""
     import numpy as np
 
-    def kind(ohm: Floats) -> NDArray[np.bool_]:
-        return np.isfinite(ohm) & (ohm > 0.0)
+    def kind(ohm: Floats) -> NDArray[np.float64]:
+        return np.where(ohm == 0.0, 0.0, np.where(np.isfinite(ohm), 1.0, 2.0))
 
     return bool((kind(before) == kind(now)).all())
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Protocol
 
 from harness_studio.model.harness import Harness
+from harness_studio.network.network import Overrides
 
 from .forecast import Outlook, outlook
 from .results import Key
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
     from harness_studio.electrics.returns import Metal
     from harness_studio.electrics.shares import Shares
     from harness_studio.electrics.solution import Solution
+    from harness_studio.electrics.solve import Trail
     from harness_studio.electrics.sweep import Base
     from harness_studio.network.network import Network
 
@@ -54,10 +56,13 @@ class Engine(Protocol):
 class Electrics:
     """The engine: expansion and solver, loaded when first used.
 
-    The factored metal of the latest solution is kept, so that another joint of it costs one solve.
+    The factored metal of the latest solution is kept, so that another joint of it costs one solve. So is the network
+    with no joint dialled, and the way through discrete states: while a joint is dialled only its resistance is another.
     """
 
     def __init__(self) -> None:
+        self._as_found: tuple[Key, Solution] | None = None
+        self._plain: tuple[Key, Network, Trail] | None = None
         self._metal: tuple[Solution, Metal] | None = None
         self._clean: tuple[Key, Solution, Readings] | None = None
         self._base: tuple[Network, Base] | None = None
@@ -73,10 +78,22 @@ class Electrics:
     def solve(self, harness: Harness, key: Key) -> tuple[Network, Solution]:
         """Expand a harness in a mode and solve it."""
         from harness_studio.electrics.solve import solve
+        from harness_studio.network.dialling import dialled
         from harness_studio.network.expand import expand
 
-        network = expand(harness, key.mode, key.overrides)
-        return network, solve(network)
+        overrides = key.overrides.joints_as_found if key.overrides else None
+        plain_key = replace(key, overrides=overrides if overrides != Overrides() else None)
+        kept = self._plain  # read once: another thread may put another one there
+        if kept is None or kept[0] != plain_key:
+            kept = self._plain = (plain_key, expand(harness, key.mode, overrides), {})
+        given = key.overrides.joint_ohm if key.overrides else ()
+        if given:
+            network = dialled(kept[1], given)
+            return network, solve(network, known=kept[2])
+        network = kept[1]
+        solution = solve(network, trail=kept[2])
+        self._as_found = (plain_key, solution)
+        return network, solution
 
     def read(self, harness: Harness, key: Key, solution: Solution) -> tuple[Readings, Readings]:
         """Return the readings now and clean; the clean ones are kept while only joints are dialled."""
@@ -98,13 +115,15 @@ class Electrics:
         from harness_studio.network.expand import expand
 
         dialled = bool(key.overrides and key.overrides.joint_ohm)
-        if not dialled and not any(j.mohm is not None for j in harness.joints.values()):
+        measured = any(j.mohm is not None for j in harness.joints.values())
+        if not dialled and not measured:
             return None
         overrides = key.overrides.joints_as_found if key.overrides else None
-        clean_key = replace(key, overrides=overrides)
-        kept = self._clean
+        clean_key = replace(key, overrides=overrides if overrides != Overrides() else None)
+        kept, found = self._clean, self._as_found
         if kept is None or kept[0] != clean_key:
-            solution = solve(expand(harness, key.mode, overrides, clean=True))
+            as_found = found[1] if found is not None and found[0] == clean_key and not measured else None
+            solution = as_found or solve(expand(harness, key.mode, overrides, clean=True))
             kept = self._clean = (clean_key, solution, readings(harness, solution))
         return kept[1], kept[2]
 

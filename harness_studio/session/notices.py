@@ -18,18 +18,27 @@ _log = logging.getLogger(__name__)
 
 
 class Notices:
-    """Callbacks by kind of notice, called in the order in which they came."""
+    """Callbacks by kind of notice, called in the order in which they came, save those that asked to be first."""
 
     def __init__(self) -> None:
         self._callbacks: dict[str, dict[object, Callable[[Any], object]]] = {
             kind: {} for kind in get_args(Notice)
         }
 
-    def subscribe(self, kind: Notice, callback: Callable[[Any], object]) -> Unsubscribe:
-        """Have `callback` called with every notice of a kind; return what ends it (any number of times)."""
+    def subscribe(
+        self, kind: Notice, callback: Callable[[Any], object], *, first: bool = False
+    ) -> Unsubscribe:
+        """Have `callback` called with every notice of a kind; return what ends it (any number of times).
+
+        `first` is told before all others that are there already: the picture before the pages about it.
+        """
         token = object()
         callbacks = self._callbacks[kind]
+        others = dict(callbacks) if first else {}
+        if first:
+            callbacks.clear()
         callbacks[token] = callback
+        callbacks.update(others)
 
         def unsubscribe() -> None:
             callbacks.pop(token, None)

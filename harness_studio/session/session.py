@@ -157,9 +157,11 @@ class Session:
         self._refresh()
         return changes
 
-    def subscribe(self, kind: Notice, callback: Callable[[Any], object]) -> Unsubscribe:
-        """Have `callback` called with every notice of a kind; `notices.Notice` says with what."""
-        return self._notices.subscribe(kind, callback)
+    def subscribe(
+        self, kind: Notice, callback: Callable[[Any], object], *, first: bool = False
+    ) -> Unsubscribe:
+        """Have `callback` called with every notice of a kind; `notices.Notice` says with what, and of `first`."""
+        return self._notices.subscribe(kind, callback, first=first)
 
     @property
     def selection(self) -> frozenset[str]:
@@ -191,7 +193,7 @@ class Session:
         """Compute another mode; None is the first one of the file. EditError if there is no such mode."""
         if self._situation.set_mode(mode_id):
             self._notices.tell("mode", self.mode)
-            self._refresh()
+            self._refresh(at_once=True)
 
     @property
     def overrides(self) -> Overrides | None:

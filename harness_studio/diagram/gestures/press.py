@@ -67,13 +67,12 @@ class Press:
         if self._add:
             session.select(session.selection ^ {hit.member})
             return
+        joint = joint_of(session.harness, hit, session.chosen) if hit.goes_on is None else None
+        if joint is not None:  # before the selection: who shares it is what the click asks for
+            session.choose(joint)
         session.select({hit.member})
         if hit.goes_on is not None:
             self._hand.follow(*hit.goes_on)
-            return
-        joint = joint_of(session.harness, hit, session.chosen)
-        if joint is not None:
-            session.choose(joint)
 
     def cancel(self) -> None:
         """Nothing has happened yet."""

@@ -46,3 +46,17 @@ def test_a_listener_that_fails_is_logged_and_the_others_hear(expected_logs: list
     assert heard == [0]
     assert [r.getMessage() for r in expected_logs] == ["a listener to 'results' failed"]
     assert expected_logs[0].exc_info is not None
+
+
+def test_who_asks_to_be_first_is() -> None:
+    told: list[str] = []
+    notices = Notices()
+    notices.subscribe("chosen", lambda _: told.append("page"))
+    end = notices.subscribe("chosen", lambda _: told.append("picture"), first=True)
+    notices.subscribe("chosen", lambda _: told.append("later page"))
+    notices.tell("chosen", None)
+    assert told == ["picture", "page", "later page"]
+    end()
+    told.clear()
+    notices.tell("chosen", None)
+    assert told == ["page", "later page"]
