@@ -8,17 +8,12 @@ from typing import TYPE_CHECKING
 
 from harness_studio.model.harness import Harness
 
-from .access import EFFORT, reach
 from .changes import GRID_OHM, sites_of
-from .likelihood import OWN_PART
-from .observed import METER_PART, METER_V, Measured
+from .observed import METER_PART, METER_V
 from .posterior import FINE
 from .predict import Predicted, Wanted, first_order, refine, turned
-from .probes import Probe
-from .segments import clean_rows, rows_under, segments_of
 from .state import State
 from .suspects import Suspects
-from .variants import MOST_SPREAD_V
 
 if TYPE_CHECKING:
     import numpy as np
@@ -32,6 +27,8 @@ LEADING = 64
 MOST_CELLS = 300
 """Pairs of group and added resistance that stand for the posterior."""
 SHOWN = 5
+OFTEN = 16
+"""Pairs of one point from which its products with all others are taken at once."""
 ROUGH_PART = 0.2
 """Spread of a change as a part of it, before it is worked out."""
 
@@ -142,7 +139,7 @@ def table_of(harness: Harness, found: Suspects, cells: Cells, mode: str | None) 
 
     known = found.known
     state = known.state(mode)
-    points = _points(harness, found, mode)
+    points = known.tips_of(mode)
     at = _predicted(found, cells, state)
     plain = np.concatenate(
         [_at_cells(found, cells, state, at, points), state.point_volts(points)[:, None]], 1
@@ -160,23 +157,6 @@ def table_of(harness: Harness, found: Suspects, cells: Cells, mode: str | None) 
     return Table(mode, state, posts, names, plus, minus, given, sigma, clean, volts, cells, at)
 
 
-def _points(harness: Harness, found: Suspects, mode: str | None) -> Ints:
-    """Return the points that may be touched, of those that are one metal the easiest to reach."""
-    import numpy as np
-
-    state = found.known.state(mode)
-    best: dict[tuple[int, int, float], tuple[float, int]] = {}
-    for index, yes in enumerate(found.known.permitted(mode)):
-        if yes and state.first[index] >= 0 and state.base.system.alive[state.first[index]]:
-            key = (int(state.first[index]), int(state.edge_at[index]), round(float(state.part[index]), 9))
-            effort = EFFORT[reach(harness, state.network.points[index])]
-            if state.network.points[index] == state.network.grounded:
-                effort = 0.0
-            if key not in best or effort < best[key][0]:
-                best[key] = (effort, index)
-    return np.array(sorted(index for _, index in best.values()), dtype=np.int64)
-
-
 def _predicted(found: Suspects, cells: Cells, state: State) -> Predicted:
     """Return volts of all rows under the leading groups, those of the cells solved fully."""
     import numpy as np
@@ -187,7 +167,7 @@ def _predicted(found: Suspects, cells: Cells, state: State) -> Predicted:
     wanted = np.zeros(share.shape, dtype=bool)
     real = cells.place < len(groups)
     wanted[of_group[cells.place[real]], cells.step[real]] = True
-    turning = turned(state, sites, share)
+    turning, _ = turned(state, sites, share)
     matters = np.ones(len(turning), dtype=bool)
     marks = at.volts.reshape(len(state.volts), *share.shape) / 0.02
     refine(at, Wanted(wanted, turning, matters, marks, 1.0), found.known.solved[state.mode])
@@ -205,6 +185,7 @@ def replace_place(at: Predicted, of_group: Ints) -> Predicted:
         behind_ohm=at.sites.behind_ohm[of_group],
         chafed=at.sites.chafed[of_group],
         dead=at.sites.dead[of_group],
+        memo={},
     )
     return Predicted(at.state, sites, at.rows, at.place, at.volts[:, of_group])
 
@@ -279,9 +260,11 @@ def _shared(found: Suspects, state: State, points: Ints, plus: Ints, minus: Ints
     import numpy as np
 
     known, measured = found.known, found.observed.measured
-    rows = [_lumped(found, state, state.reach_of(points))]
-    rows[0] = rows[0][plus] - rows[0][minus]
-    variance = (rows[0] ** 2).sum(axis=1)
+    if state.mode not in known.lumped:
+        known.lumped[state.mode] = _lumped(found, state, state.reach_of(points))
+    rows = known.lumped[state.mode]
+    squares = np.einsum("pm,pm->p", rows, rows)
+    variance = squares[plus] + squares[minus] - 2.0 * _products(rows, plus, minus)
     shared = np.zeros((len(plus), len(measured)))
     for n, one in enumerate(measured):
         other = known.state(one.mode)
@@ -289,9 +272,25 @@ def _shared(found: Suspects, state: State, points: Ints, plus: Ints, minus: Ints
             continue
         tips = np.array([other.network.index[one.plus], other.network.index[one.minus]], dtype=np.int64)
         at = _lumped(found, other, other.reach_of(tips))
-        if at.shape[1] == rows[0].shape[1]:
-            shared[:, n] = rows[0] @ (at[0] - at[1])
-    return shared, variance
+        if at.shape[1] == rows.shape[1]:
+            by_point = rows @ (at[0] - at[1])
+            shared[:, n] = by_point[plus] - by_point[minus]
+    return shared, np.maximum(variance, 0.0)
+
+
+def _products(rows: Floats, plus: Ints, minus: Ints) -> Floats:
+    """Return the inner products of pairs of rows, (pairs,); most pairs share one of a few posts."""
+    import numpy as np
+
+    found = np.full(len(plus), np.nan)
+    for ends, others in ((minus, plus), (plus, minus)):
+        often = np.flatnonzero(np.bincount(ends, minlength=len(rows)) >= OFTEN)
+        for post in often.tolist():
+            mine = ends == post
+            found[mine] = (rows @ rows[post])[others[mine]]
+    rest = np.flatnonzero(np.isnan(found))
+    found[rest] = np.einsum("pm,pm->p", rows[plus[rest]], rows[minus[rest]])
+    return found
 
 
 def _lumped(found: Suspects, state: State, reached: Floats) -> Floats:
@@ -318,7 +317,7 @@ def _given(
     if not len(weighed.seen) or not shared.any():
         return volts.copy(), variance
     gain = shared @ (weighed.model.inverse.T @ weighed.model.inverse)
-    rest = _rest(found, cells, volts.shape[1])
+    rest = rest_of(found, cells, volts.shape[1])
     left = np.maximum(variance - np.einsum("pn,pn->p", gain, shared), 1e-8)
     bound = np.sqrt(variance)[:, None]
     return volts + np.clip(gain @ rest.T, -2.0 * bound, 2.0 * bound), left
@@ -332,60 +331,7 @@ def _sigma(volts: Floats, variance: Floats, change: Floats) -> Floats:
     return found
 
 
-def sharpen(
-    found: Suspects, cells: Cells, tables: Sequence[Table], picks: Sequence[tuple[Table, int]]
-) -> None:
-    """Work out prediction and spread of some candidates in full: under each cell, given the readings so far."""
-    import numpy as np
-
-    known, weighed = found.known, found.weighed
-    probes = [_probe(known.state(m.mode), m) for m in found.observed.measured]
-    count = len(probes)
-    for table, n in picks:
-        plus, minus = (table.state.network.index[p] for p in table.pair_names(n))
-        probes.append((table.mode, Probe("volts", plus, minus)))
-    pieces = segments_of(known, [t.mode for t in tables], probes)
-    real = np.flatnonzero(cells.place < len(cells.groups))
-    place, step = cells.place[real], cells.step[real]
-    rows = np.zeros((len(real) + 1, len(probes), pieces[tables[0].mode].size))
-    for table in tables:
-        mine = pieces[table.mode].readings
-        volts = table.at.volts[:, place, step]
-        rows[:-1, mine] = rows_under(pieces[table.mode], table.at.sites, place, step, volts)
-        rows[-1, mine] = clean_rows(pieces[table.mode])[mine]
-    rows = np.clip(np.nan_to_num(rows), -MOST_SPREAD_V, MOST_SPREAD_V)
-    before, after = rows[:, :count], rows[:, count:]
-    variance = (after**2).sum(axis=2)
-    shift = np.zeros_like(variance)
-    if count:
-        inner = before @ before.transpose(0, 2, 1) + np.diag(weighed.model.meter)
-        shared = after @ before.transpose(0, 2, 1)
-        gain = np.linalg.solve(inner, shared.transpose(0, 2, 1)).transpose(0, 2, 1)
-        variance = np.maximum(variance - (gain * shared).sum(axis=2), 1e-10)
-        rest = _rest(found, cells, len(variance))
-        shift = np.clip(
-            (gain @ rest[:, :, None])[:, :, 0], *(np.sqrt((after**2).sum(axis=2)) * w for w in (-2, 2))
-        )
-    for k, (table, n) in enumerate(picks):
-        table.volts[n] = table.plain[n] + shift[:, k]
-        change = table.plain[n] - table.clean[n]
-        meter = METER_PART * np.abs(table.volts[n]) + METER_V
-        table.sigma[n] = np.sqrt(meter**2 + variance[:, k] + (OWN_PART * change) ** 2)
-
-
-def _probe(state: State, one: Measured) -> tuple[str | None, Probe]:
-    network = state.network
-    if one.kind == "amperes":
-        number = network.joints.get(one.at)
-        return one.mode, Probe(
-            "amperes", branch=network.branches.address.index(one.at) if number is None else number
-        )
-    return one.mode, Probe(
-        "volts" if one.kind == "volts" else "ohms", network.index[one.plus], network.index[one.minus]
-    )
-
-
-def _rest(found: Suspects, cells: Cells, count: int) -> Floats:
+def rest_of(found: Suspects, cells: Cells, count: int) -> Floats:
     """Return the readings less what each cell predicts for them, (cells, readings)."""
     import numpy as np
 

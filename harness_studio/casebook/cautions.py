@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
+from harness_studio.electrics.matrix import components
 from harness_studio.model.harness import Harness
 from harness_studio.network.network import Network
-
-if TYPE_CHECKING:
-    import networkx as nx
 
 CRANKING = "stop fuel and ignition first; crank 10 s at most, then let the starter rest two minutes"
 RUNNING = "engine running: keep leads, hands and sleeves from belts and fans; a fan can start by itself"
@@ -37,25 +33,19 @@ def caution(harness: Harness, network: Network, plus: str, minus: str, mode: str
 
 def unfused_points(network: Network) -> frozenset[int]:
     """Return the points that hang on a live battery post without a fuse between."""
-    import networkx as nx
+    import numpy as np
 
-    graph: nx.Graph[int] = nx.Graph()
     branches = network.branches
-    for number, kind in enumerate(branches.kind):
-        if kind != "fuse":
-            graph.add_edge(int(branches.a[number]), int(branches.b[number]))
-    found: set[int] = set()
+    joined = np.flatnonzero(np.array([kind != "fuse" for kind in branches.kind], dtype=bool))
+    _, label = components(network.size, branches.a[joined], branches.b[joined])
     grounded = network.index.get(network.grounded or "", -1)
-    for element in network.elements:
-        if element.kind == "battery":
-            for post in ("30", "31"):
-                at = network.index.get(f"{element.part}.{post}", -1)
-                if at >= 0 and at != grounded and at in graph:
-                    found |= nx.node_connected_component(graph, at)
-    return frozenset(found - _with(graph, grounded))
-
-
-def _with(graph: nx.Graph[int], point: int) -> set[int]:
-    import networkx as nx
-
-    return set(nx.node_connected_component(graph, point)) if point in graph else set()
+    posts = [
+        network.index.get(f"{element.part}.{post}", -1)
+        for element in network.elements
+        if element.kind == "battery"
+        for post in ("30", "31")
+    ]
+    live = np.isin(label, [label[p] for p in posts if p >= 0 and p != grounded])
+    if grounded >= 0:
+        live &= label != label[grounded]
+    return frozenset(np.flatnonzero(live).tolist())

@@ -7,7 +7,7 @@ where elements are straight, and by the iteration of the sweep where they bend.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from .groups import Group
@@ -36,7 +36,8 @@ class Sites:
     `keys` name them, the same for the same state.
 
     `rows` and `weights` are w, (sites, 4); `edge` is the edge of a series change, -1 for a chafe and for a site that
-    carries nothing (`dead`); `behind_ohm` what a chafe has in series by lying within a chain.
+    carries nothing (`dead`); `behind_ohm` what a chafe has in series by lying within a chain. `memo` keeps what was
+    worked out of them.
     """
 
     keys: tuple[tuple[int, int], ...]
@@ -46,6 +47,7 @@ class Sites:
     behind_ohm: Floats
     chafed: Bools
     dead: Bools
+    memo: dict[str, Floats] = field(default_factory=dict)
 
     def __len__(self) -> int:
         return len(self.edge)
@@ -133,6 +135,12 @@ def _metal(state: State, group: Group) -> int:
 
 def conductances(state: State, sites: Sites) -> Floats:
     """Return Δg of every site at every step of its grid, (sites, grid)."""
+    if "conductances" not in sites.memo:
+        sites.memo["conductances"] = _conductances(state, sites)
+    return sites.memo["conductances"]
+
+
+def _conductances(state: State, sites: Sites) -> Floats:
     import numpy as np
 
     series = np.where(sites.edge >= 0, state.ohm[sites.edge], 1.0)[:, None]
@@ -164,6 +172,12 @@ def columns(state: State, sites: Sites, which: Ints) -> Floats:
 
 def own_ohm(state: State, sites: Sites) -> Floats:
     """Return wᵀJ⁻¹w, what each site sees of the network, (sites,)."""
+    if "own_ohm" not in sites.memo:
+        sites.memo["own_ohm"] = _own_ohm(state, sites)
+    return sites.memo["own_ohm"]
+
+
+def _own_ohm(state: State, sites: Sites) -> Floats:
     import numpy as np
 
     at = state.unknown[sites.rows]

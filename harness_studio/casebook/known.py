@@ -11,7 +11,8 @@ from harness_studio.model.harness import Harness
 from harness_studio.network.expand import expand
 from harness_studio.network.network import Network
 
-from .access import permitted
+from .access import EFFORT, permitted, reach
+from .changes import Sites, sites_of
 from .groups import Group, suspect_groups
 from .predict import Solved
 from .spread import Uncertain, at_their_mean, uncertain
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
+    Floats = NDArray[np.float64]
     Ints = NDArray[np.int64]
 
 FED_V = 1.0
@@ -40,6 +42,11 @@ class Known:
     numbers: dict[str, int] = field(default_factory=dict)
     numbered: dict[tuple[str, str | None, int], Ints] = field(default_factory=dict)
     offs: dict[tuple[str | None, tuple[int, ...]], State] = field(default_factory=dict)
+    efforts: dict[str, float] = field(default_factory=dict)
+    tips: dict[str | None, Ints] = field(default_factory=dict)
+    lumped: dict[str | None, Floats] = field(default_factory=dict)
+    sites: dict[tuple[str | None, tuple[str | None, ...]], tuple[Sites, Ints]] = field(default_factory=dict)
+    plain: Network | None = None
 
     def state(self, mode: str | None) -> State:
         """Return a mode solved.
@@ -89,6 +96,39 @@ class Known:
             self.touchable[mode] = permitted(self.harness, network)
         return self.touchable[mode]
 
+    def effort(self, point: str) -> float:
+        """Return the effort of touching a point."""
+        if point not in self.efforts:
+            self.efforts[point] = EFFORT[reach(self.harness, point)]
+        return self.efforts[point]
+
+    def tips_of(self, mode: str | None) -> Ints:
+        """Return the points that may be touched in a mode, of those that are one metal the easiest to reach."""
+        import numpy as np
+
+        if mode not in self.tips:
+            state = self.state(mode)
+            best: dict[tuple[int, int, float], tuple[float, int]] = {}
+            for index, yes in enumerate(self.permitted(mode)):
+                if yes and state.first[index] >= 0 and state.base.system.alive[state.first[index]]:
+                    key = (
+                        int(state.first[index]),
+                        int(state.edge_at[index]),
+                        round(float(state.part[index]), 9),
+                    )
+                    point = state.network.points[index]
+                    effort = 0.0 if point == state.network.grounded else self.effort(point)
+                    if key not in best or effort < best[key][0]:
+                        best[key] = (effort, index)
+            self.tips[mode] = np.array(sorted(index for _, index in best.values()), dtype=np.int64)
+        return self.tips[mode]
+
+    def without_mode(self) -> Network:
+        """Return the network in no mode, for what a case names."""
+        if self.plain is None:
+            self.plain = expand(self.harness)
+        return self.plain
+
     def off(self, mode: str | None, tips: Sequence[int]) -> State:
         """Return a mode with the sources taken out, for readings in ohms between `tips`."""
         import numpy as np
@@ -119,6 +159,13 @@ class Known:
                     told.update(members)
             self.grouped[key] = (*found, *self._chafed(states[0], states))
         return self.grouped[key]
+
+    def sites_in(self, mode: str | None, modes: Sequence[str | None]) -> tuple[Sites, Ints]:
+        """Return the sites of the groups of some modes in one of them, and the site of each group."""
+        key = (mode, tuple(modes))
+        if key not in self.sites:
+            self.sites[key] = sites_of(self.state(mode), self.groups(modes))
+        return self.sites[key]
 
     def _chafed(self, most: State, states: Sequence[State]) -> list[Group]:
         """Return the live wires, together those of one way between branchings, each against the metal near it."""

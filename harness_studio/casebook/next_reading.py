@@ -14,9 +14,10 @@ from typing import TYPE_CHECKING
 from harness_studio.model.harness import Harness
 
 from .access import EFFORT, reach
-from .candidates import Cells, Table, cells_of, sharpen, table_of
+from .candidates import Cells, Table, cells_of, table_of
 from .cautions import caution
 from .provoke import Provoke, provocations
+from .sharpen import sharpen
 from .suspects import Suspects
 
 if TYPE_CHECKING:
@@ -27,6 +28,10 @@ if TYPE_CHECKING:
 
 SHORTLIST = 12
 """Pairs whose spread is worked out in full."""
+BESIDE = 4 * SHORTLIST
+"""Pairs of a mode from which those are picked."""
+FAR = 4.0
+"""Standard deviations from the most probable outcome beyond which others are taken apart."""
 BEST = 3
 SAME_POST = 0.7
 """Effort left where one tip stays on a battery post."""
@@ -96,8 +101,8 @@ def next_readings(harness: Harness, found: Suspects, modes: Sequence[str | None]
     tables = [table_of(harness, found, cells, m) for m in dict.fromkeys([*found.modes, *modes])]
     scored: list[tuple[float, int, Table]] = []
     for table in tables:
-        worth = _all_bits(table, cells) / efforts(harness, table)
-        for n in sorted(range(len(worth)), key=lambda n: -worth[n])[: 4 * SHORTLIST]:
+        worth, order = _best(table, cells, efforts(found, table))
+        for n in order:
             plus, minus = table.pair_names(n)
             if (table.mode, plus, minus) not in done and (table.mode, minus, plus) not in done:
                 scored.append((float(worth[n]), n, table))
@@ -106,10 +111,11 @@ def next_readings(harness: Harness, found: Suspects, modes: Sequence[str | None]
     sharpen(found, cells, tables, picks)
     exact = []
     for table, n in picks:
-        bits = float(_all_bits(table.only(n), cells)[0])
-        exact.append(_proposal(harness, found, table, n, bits))
-    exact.sort(key=lambda p: -p.bits / p.effort)
-    return [p for p in exact if p.bits > WORTH_BITS][:BEST]
+        bits = float(_all_bits(table.volts[n : n + 1], table.sigma[n : n + 1], cells)[0])
+        exact.append((bits / float(efforts(found, table.only(n))[0]), bits, n, table))
+    exact.sort(key=lambda item: -item[0])
+    best = [item for item in exact if item[1] > WORTH_BITS][:BEST]
+    return [_proposal(harness, found, table, n, bits) for _, bits, n, table in best]
 
 
 def _different(scored: Sequence[tuple[Table, int]]) -> list[tuple[Table, int]]:
@@ -170,21 +176,63 @@ def _proposal(harness: Harness, found: Suspects, table: Table, n: int, bits: flo
     return Proposal(plus, minus, table.mode, harder, bits, effort, expected, none, words)
 
 
-def efforts(harness: Harness, table: Table) -> Floats:
+def efforts(found: Suspects, table: Table) -> Floats:
     """Return the effort of each pair of a table, (pairs,)."""
     import numpy as np
 
-    by_point = {p: EFFORT[reach(harness, p)] for p in {*table.names}}
-    found = []
+    effort = found.known.effort
+    by_pair = []
     for n in range(len(table.plus)):
         plus, minus = table.pair_names(n)
-        found.append(
-            max(by_point[plus], by_point[minus]) * (SAME_POST if table.posts & {plus, minus} else 1.0)
-        )
-    return np.array(found)
+        by_pair.append(max(effort(plus), effort(minus)) * (SAME_POST if table.posts & {plus, minus} else 1.0))
+    return np.array(by_pair)
 
 
-def _all_bits(table: Table, cells: Cells) -> Floats:
+def _best(table: Table, cells: Cells, effort: Floats) -> tuple[Floats, list[int]]:
+    """Return what pairs are worth in bits per effort, (pairs,), and those worth most; the others' worth is 0.
+
+    Pairs are weighed in the order of the most that they can be worth, until no other can be among the best.
+    """
+    import numpy as np
+
+    most = most_bits(table.volts, table.sigma, cells.weight, len(cells.groups) + 1) / effort
+    order = np.argsort(-most, kind="stable")
+    worth = np.zeros(len(most))
+    for begin in range(0, len(order), PART):
+        least = np.sort(worth)[-BESIDE] if len(worth) > BESIDE else 0.0
+        some = order[begin : begin + PART]
+        some = some[most[some] > least]
+        if not len(some):
+            break
+        worth[some] = _all_bits(table.volts[some], table.sigma[some], cells) / effort[some]
+    return worth, sorted(range(len(worth)), key=lambda n: -worth[n])[:BESIDE]
+
+
+def most_bits(volts: Floats, sigma: Floats, weight: Floats, groups: int) -> Floats:
+    """Return a bound on the bits that each pair tells of the groups, (pairs,).
+
+    Of all outcomes with one variance those with a normal distribution tell most. Rare cells far off the most probable
+    one are taken apart, or they alone would make up the variance.
+    """
+    import numpy as np
+
+    first = int(weight.argmax())
+    far = np.abs(volts - volts[:, first : first + 1]) > FAR * sigma[:, first : first + 1]
+    found = np.zeros(len(volts))
+    for part in (far, ~far):
+        mine = np.where(part, weight, 0.0)
+        total = mine.sum(axis=1)
+        share = mine / np.maximum(total, 1e-300)[:, None]
+        mean = (share * volts).sum(axis=1)
+        spread = (share * ((volts - mean[:, None]) ** 2 + sigma**2)).sum(axis=1)
+        noise = (share * np.log2(sigma)).sum(axis=1)
+        inner = 0.5 * np.log2(np.maximum(spread, 1e-300)) - noise
+        inner = np.clip(inner, 0.0, np.log2(groups))
+        found += total * (inner - np.log2(np.maximum(total, 1e-300)))
+    return found
+
+
+def _all_bits(all_volts: Floats, all_sigma: Floats, cells: Cells) -> Floats:
     """Return the expected fall of the entropy of the groups by each pair, in bits, (pairs,).
 
     Outcomes are gathered in bins of about equal chance; each cell spreads over them by its normal distribution.
@@ -192,11 +240,11 @@ def _all_bits(table: Table, cells: Cells) -> Floats:
     import numpy as np
     from scipy.special import ndtr
 
-    found = np.zeros(len(table.plus))
+    found = np.zeros(len(all_volts))
     member = (cells.place[:, None] == np.arange(cells.place.max(initial=0) + 1)[None]).astype(np.float64)
     group = cells.weight @ member
     for begin in range(0, len(found), PART):
-        volts, sigma = table.volts[begin : begin + PART], table.sigma[begin : begin + PART]
+        volts, sigma = all_volts[begin : begin + PART], all_sigma[begin : begin + PART]
         edges = _bins(volts, sigma, cells.weight)
         below = ndtr((edges[:, None, :] - volts[:, :, None]) / sigma[:, :, None])
         ends = np.concatenate(

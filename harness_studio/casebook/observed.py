@@ -74,9 +74,12 @@ class Observed:
     notes: tuple[str, ...]
 
 
-def observed(harness: Harness, case: Case) -> Observed:
-    """Sort a case: what can be used, and a note for each thing that cannot. Nothing is raised for bad input."""
-    network = expand(harness)
+def observed(harness: Harness, case: Case, network: Network | None = None) -> Observed:
+    """Sort a case: what can be used, and a note for each thing that cannot. Nothing is raised for bad input.
+
+    `network` is the harness expanded in no mode, where it is at hand.
+    """
+    network = network or expand(harness)
     measured: list[Measured] = []
     notes: list[str] = []
     for number, reading in enumerate(case.readings, 1):

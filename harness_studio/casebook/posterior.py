@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from harness_studio.model.cases import Case
 from harness_studio.network.network import Network
 
-from .changes import CHAFE_OHM, GRID_OHM, OPEN_OHM, sites_of
+from .changes import CHAFE_OHM, GRID_OHM, OPEN_OHM
 from .groups import Group
 from .known import Known
 from .likelihood import Model, log_normal
@@ -87,7 +87,7 @@ def weigh(
     pieces = segments_of(known, modes, listed)
     model = _model(known, measured, probes, pieces)
     progress(0.2)
-    at_work = [_mode(known, m, groups, measured, probes, found, chafed) for m in modes]
+    at_work = [_mode(known, m, modes, measured, probes, found, chafed) for m in modes]
     left_open = screened(known, at_work, probes, model, seen - clean, screen, cancelled, progress)
     variant, predicted = variants(known, at_work, groups, measured, probes)
     fine, chafe, blend = fine_grid()
@@ -188,7 +188,7 @@ def _model(
 def _mode(
     known: Known,
     mode: str | None,
-    groups: Sequence[Group],
+    modes: Sequence[str | None],
     measured: Sequence[Measured],
     probes: dict[int, Probe],
     found: Observed,
@@ -197,7 +197,7 @@ def _mode(
     import numpy as np
 
     state = known.state(mode)
-    sites, of_group = sites_of(state, groups)
+    sites, of_group = known.sites_in(mode, modes)
     mine = [n for n, one in enumerate(measured) if one.mode == mode and one.kind != "ohms"]
     sights = sighted(known.harness, state, found)
     points = points_of([s.element for s in sights if s.element is not None])

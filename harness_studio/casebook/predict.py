@@ -95,30 +95,38 @@ NEARER = 0.5
 """Part of the way from a clean coil's volts to where it turns, from which it may turn once all is solved."""
 
 
-def turned(state: State, sites: Sites, share: Floats, nearer: float = 0.0) -> Bools:
-    """Return which elements turn under which change, to first order: (bounds, sites, grid).
+def turned(state: State, sites: Sites, share: Floats, which: Ints | None = None) -> tuple[Bools, Bools]:
+    """Return which elements turn under which change, to first order, and which turn or come near to it.
 
-    With `nearer` so do those that come near to it: that part of the way from the clean volts is taken off.
+    Both (bounds, sites, grid). Near is that part of the way from the clean volts to where an element turns. With
+    `which` only those bounds are looked at.
     """
     import numpy as np
 
     judged = state.judged
-    if not len(judged.first):
-        return np.zeros((0, *share.shape), dtype=bool)
-    over = state.point_volts(judged.first) - state.point_volts(judged.second)
-    reach = state.reach_of(judged.first) - state.reach_of(judged.second)
+    turning = np.zeros((len(judged.first), *share.shape), dtype=bool)
+    which = np.arange(len(judged.first)) if which is None else which
+    if not len(which):
+        return turning, turning.copy()
+    near = turning.copy()
+    first, second = judged.first[which], judged.second[which]
+    over = state.point_volts(first) - state.point_volts(second)
+    reach = state.reach_of(first) - state.reach_of(second)
     seen = np.einsum("jsk,sk->js", reach[:, state.unknown[sites.rows]], sites.weights)
-    now = over[:, None, None] - seen[:, :, None] * share[None]
-    shape = (-1, 1, 1)
-    now = np.where(judged.sized.reshape(shape), np.abs(now), now)
-    can_fall = np.array([b is not None for b in judged.below], dtype=bool).reshape(shape)
-    can_rise = np.array([a is not None for a in judged.above], dtype=bool).reshape(shape)
-    clean = np.where(judged.sized, np.abs(over), over)
-    with np.errstate(invalid="ignore"):
-        low = judged.low + nearer * np.nan_to_num(np.maximum(clean - judged.low, 0.0), posinf=0.0)
-    low, high = low.reshape(shape), judged.high.reshape(shape)
-    found: Bools = ((now < low) & can_fall) | ((now >= high) & can_rise)
-    return found
+    for n, row in enumerate(which.tolist()):
+        now = over[n] - seen[n][:, None] * share
+        clean = over[n]
+        if judged.sized[row]:
+            now, clean = np.abs(now), abs(clean)
+        low, high = judged.low[row], judged.high[row]
+        above = (now >= high) if judged.above[row] is not None else np.zeros(share.shape, dtype=bool)
+        if judged.below[row] is None:
+            turning[row] = near[row] = above
+            continue
+        nearer = low + NEARER * max(clean - low, 0.0) if np.isfinite(low) else low
+        turning[row] = (now < low) | above
+        near[row] = (now < nearer) | above
+    return turning, near
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from harness_studio.electrics.reading_values import NOTICED
 from .changes import conductances
 from .known import Known
 from .likelihood import SHARPNESS, Model
-from .predict import NEARER, Predicted, Wanted, refine, turned
+from .predict import Predicted, Wanted, refine, turned
 from .probes import Probe, reach
 from .sighted import Sighted, notice
 from .spread import LOAD
@@ -118,9 +118,9 @@ def _seen_by(known: Known, work: Work, probes: dict[int, Probe], model: Model, s
     which = np.array(work.probes, dtype=np.int64)
     effect = _effect_of_turning(known, state, model.inverse[:, which] @ reached, work.sights)
     matters = effect >= screen
-    turning = turned(state, sites, work.share) & matters[:, None, None]
+    turning, near = turned(state, sites, work.share, np.flatnonzero(matters))
     relays = matters & np.array([b is not None for b in state.judged.below], dtype=bool)
-    perhaps = (turned(state, sites, work.share, NEARER) & relays[:, None, None]).any(axis=0)
+    perhaps = near[relays].any(axis=0)
     if relays.any() and len(sites) <= FEW_SITES:
         live = np.where(sites.edge >= 0, np.abs(state.amperes[sites.edge]) > LEAST_A, False)
         perhaps[:, -1] |= live

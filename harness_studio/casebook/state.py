@@ -119,11 +119,11 @@ class State:
 
         first = self.unknown[self.first[points]]
         second = self.unknown[self.second[points]]
-        on = self.first[points] >= 0
-        part = self.part[points][:, None]
-        found: Floats = np.where(
-            on[:, None], part * self.inverse[first] + (1.0 - part) * self.inverse[second], 0.0
-        )
+        found: Floats = self.inverse[first]
+        inside = np.flatnonzero(self.part[points] < 1.0)
+        part = self.part[points[inside]][:, None]
+        found[inside] = part * found[inside] + (1.0 - part) * self.inverse[second[inside]]
+        found[self.first[points] < 0] = 0.0
         return found
 
 

@@ -99,7 +99,7 @@ def suspects(
     import numpy as np
 
     known = known if known is not None and known.harness is harness else Known(harness)
-    found = observed(harness, case)
+    found = observed(harness, case, known.without_mode())
     weighed, entered = weigh(known, case, found, cancelled, progress)
     result = together(known, case, weighed, entered, cancelled)
     chafed = [

@@ -128,7 +128,8 @@ def covariances(
             rows = volts_under(work.at, known.solved[work.state.mode], site, g)
             mine = rows_under(pieces[work.state.mode], work.at.sites, site, g, rows)
             total[:, pieces[work.state.mode].readings] = mine
-        total = np.clip(np.nan_to_num(total), -MOST_SPREAD_V, MOST_SPREAD_V)
+        if not np.abs(total).max(initial=0.0) <= MOST_SPREAD_V:
+            total = np.clip(np.nan_to_num(total), -MOST_SPREAD_V, MOST_SPREAD_V)
         covariance = total @ total.transpose(0, 2, 1) + np.diag(model.meter)
         inverse[v, g], size[v, g] = factors(covariance)
     return size, inverse
