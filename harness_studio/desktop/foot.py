@@ -39,6 +39,12 @@ class Foot(QFrame):
         self.stop.hide()
         layout.insertWidget(3, self.stop)
 
+    def put_in(self, button: QPushButton) -> None:
+        """Put another button before what is said of solving."""
+        layout = self.layout()
+        assert isinstance(layout, QHBoxLayout)  # made above
+        layout.insertWidget(2, button)
+
     def show_findings(self, words: str) -> None:
         """Tell how many findings of each grade stand; nothing while none is known."""
         self.findings.setText(words)

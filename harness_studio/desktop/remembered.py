@@ -38,7 +38,9 @@ def restore_layout(window: Window) -> None:
     kept = settings()
     geometry = kept.value("geometry")
     if not (isinstance(geometry, QByteArray) and window.restoreGeometry(geometry)):
-        window.resize(1440, 900)
+        room = window.screen().availableSize()
+        # Its frame needs some room, too.
+        window.resize(min(1440, room.width() - 8), min(900, room.height() - 40))
     split = kept.value("split")
     if isinstance(split, QByteArray):
         window.split.restoreState(split)

@@ -85,6 +85,34 @@ class Remove:
 
 
 @dataclass(frozen=True, slots=True)
+class Reorder:
+    """Take an entity to another place in its section's order; 0 is the first."""
+
+    section: str
+    key: str
+    position: int
+    words: str = ""
+
+    def apply(self, harness: Harness) -> tuple[Edit, Changes]:
+        """Take the entity there."""
+        table = _table(harness, self.section)
+        if self.key not in table:
+            raise EditError(f"{self.key} is not in {self.section}")
+        if not 0 <= self.position < len(table):
+            raise EditError(f"{self.section} have no place {self.position + 1}: there are {len(table)}")
+        keys = list(table)
+        before = keys.index(self.key)
+        keys.insert(self.position, keys.pop(before))
+        items = [(key, table[key]) for key in keys]
+        table.clear()
+        table.update(items)
+        changes = (
+            Changes(updated=frozenset([(self.section, self.key)])) if before != self.position else Changes()
+        )
+        return Reorder(self.section, self.key, before, self.words), changes
+
+
+@dataclass(frozen=True, slots=True)
 class Together:
     """Several edits as one step: all of them or none, and what changed is sound afterwards.
 

@@ -1,13 +1,17 @@
 """Pages of the diagram: made by one command, followed from labels, renamed, removed, all of it undone."""
 
+from pathlib import Path
+
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, QMimeData, QPointF, Qt
+from PySide6.QtGui import QDropEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLineEdit
 from pytestqt.qtbot import QtBot
 
 from harness_studio.desktop.pages.page import PagesPage
 from harness_studio.desktop.window import Window
+from harness_studio.storage.project_file import read_project
 from tests.support.pointing import click, pixel, press
 
 CONTROL, ALT = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.AltModifier
@@ -123,3 +127,61 @@ def test_the_selection_goes_onto_another_page_and_off_it(
     press(pickup, Qt.Key.Key_T, ALT | SHIFT)
     assert "P1" not in pickup.session.harness.pages[own].items
     assert "P1" in pickup.session.harness.parts
+
+
+@pytest.fixture
+def three(pickup: Window, page: PagesPage) -> Window:
+    for thing in ("M2", "E5"):
+        pickup.session.select({thing})
+        press(pickup, Qt.Key.Key_N, ALT | SHIFT)
+        QTest.keyClick(pickup.focusWidget(), Qt.Key.Key_Escape)
+    return pickup
+
+
+def names(page: PagesPage) -> list[str]:
+    return [page.list.item(row).text() for row in range(page.list.count())]
+
+
+def test_a_page_is_taken_to_another_place_by_keys(three: Window, page: PagesPage) -> None:
+    rear, second, third = titles(three)
+    page.list.setFocus()
+    page.list.setCurrentRow(0)
+    QTest.keyClick(page.list, Qt.Key.Key_Down, ALT)
+    assert titles(three) == names(page) == [second, rear, third]
+    assert page.list.currentRow() == 1
+    assert three.session.history[-1] == f"take page {rear} to place 2"
+    QTest.keyClick(page.list, Qt.Key.Key_Down, ALT)
+    QTest.keyClick(page.list, Qt.Key.Key_Down, ALT)
+    assert titles(three) == names(page) == [second, third, rear]
+    press(three, Qt.Key.Key_Z, CONTROL)
+    press(three, Qt.Key.Key_Z, CONTROL)
+    assert titles(three) == names(page) == [rear, second, third]
+
+
+def test_the_shown_page_is_taken_there_without_its_list(three: Window) -> None:
+    rear, second, third = titles(three)
+    three.diagram.setFocus()
+    assert three.diagram.page_id == list(three.session.harness.pages)[2]
+    press(three, Qt.Key.Key_PageUp, CONTROL | SHIFT)
+    assert titles(three) == [rear, third, second]
+    press(three, Qt.Key.Key_PageDown, CONTROL | SHIFT)
+    assert titles(three) == [rear, second, third]
+    steps = three.session.history
+    press(three, Qt.Key.Key_PageDown, CONTROL | SHIFT)
+    assert three.session.history == steps
+
+
+def test_a_page_is_pulled_to_another_place_and_saved_there(
+    three: Window, page: PagesPage, project: Path
+) -> None:
+    rear, second, third = titles(three)
+    page.list.setCurrentRow(2)
+    box = page.list.visualItemRect(page.list.item(0))
+    drop = QDropEvent(
+        QPointF(box.center().x(), box.top() + 1), Qt.DropAction.MoveAction, QMimeData(),
+        Qt.MouseButton.LeftButton, NONE, QEvent.Type.Drop,
+    )  # fmt: skip
+    page.list.dropEvent(drop)
+    assert titles(three) == names(page) == [third, rear, second]
+    three.save()
+    assert [p.title for p in read_project(project).harness.pages.values()] == [third, rear, second]

@@ -11,6 +11,7 @@ from .arranging import arranging_commands
 from .clipboard import Clipboard
 from .hanging import Hanging
 from .loose_ends import LooseEnds
+from .next_wire import NextWire
 from .stock_page import StockPage
 from .taking_out import TakingOut
 from .ways import Ways
@@ -26,6 +27,12 @@ def open_room(window: Window) -> Room:
     paper, clipboard = window.diagram, Clipboard(window, hanging)
 
     window.foot.stop.clicked.connect(ways.stop)
+    next_wire = NextWire(window)
+    window.foot.put_in(next_wire.button)
+    column = window.stack.parentWidget()
+    below = column.layout() if column is not None else None
+    assert below is not None  # the window is put together by now
+    below.addWidget(next_wire)
 
     def selected() -> bool:
         return bool(window.session.selection)
@@ -36,6 +43,10 @@ def open_room(window: Window) -> Room:
             Command("stock", "Stock: parts and connectors", "Draw/a", hanging.open_page, ("Ctrl+T",)),
             Command("place", "Place something from the stock…", "Draw/a", hanging.finder.open, ("N",), on=paper),
             Command("lay", "Lay a wire from the selected…", "Draw/a", loose.start, ("W",), on=paper),
+            Command(
+                "next_wire", "Size, colour and insulation of the next wire…", "Draw/a", next_wire.toggle, ("Shift+W",),
+                on=paper,
+            ),
             Command("copy", "Copy", "Draw/d", clipboard.copy, ("Ctrl+C",), selected, on=paper),
             Command("cut", "Cut", "Draw/d", clipboard.cut, ("Ctrl+X",), selected, on=paper),
             Command("paste", "Paste", "Draw/d", clipboard.paste, ("Ctrl+V",), on=paper),
@@ -58,4 +69,6 @@ def open_room(window: Window) -> Room:
                 selected, on=paper,
             ),
         ],
+        follow=next_wire.follow,
+        close=next_wire.close_session,
     )  # fmt: skip

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QDropEvent, QKeyEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QGridLayout,
@@ -37,26 +37,43 @@ BUTTONS = (
 
 
 class _List(QListWidget):
-    """Enter shows the current page, Delete removes it."""
+    """Enter shows the current page, Delete removes it; pulled, or by Alt with Up and Down, it goes elsewhere."""
 
     removed = Signal()
+    taken = Signal(int)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Take Enter and Delete, unless a name is being typed."""
-        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.currentItem() is not None:
+        """Take Enter, Delete and the keys that reorder, unless a name is being typed."""
+        by = {Qt.Key.Key_Up: -1, Qt.Key.Key_Down: 1}.get(Qt.Key(event.key()))
+        if by is not None and event.modifiers() & Qt.KeyboardModifier.AltModifier:
+            if 0 <= self.currentRow() + by < self.count():
+                self.taken.emit(self.currentRow() + by)
+        elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.currentItem() is not None:
             self.itemClicked.emit(self.currentItem())
         elif event.key() == Qt.Key.Key_Delete:
             self.removed.emit()
         else:
             super().keyPressEvent(event)
 
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Tell where the current page was let go; the list follows the harness."""
+        item = self.itemAt(event.position().toPoint())
+        place = self.row(item) if item is not None else self.count()
+        below = QAbstractItemView.DropIndicatorPosition.BelowItem
+        if item is not None and self.dropIndicatorPosition() == below:
+            place += 1
+        event.setDropAction(Qt.DropAction.IgnoreAction)
+        event.accept()
+        self.taken.emit(place - (place > self.currentRow()))
+
 
 class PagesPage(QWidget):
-    """`shown` has a page's id; `renamed` an id and a title; `wanted` a command."""
+    """`shown` has a page's id; `renamed` an id and a title; `moved` an id and its new place; `wanted` a command."""
 
     title = "Pages"
     shown = Signal(str)
     renamed = Signal(str, str)
+    moved = Signal(str, int)
     wanted = Signal(str)
 
     def __init__(self, parent: QWidget | None = None) -> None:
@@ -70,6 +87,8 @@ class PagesPage(QWidget):
         self.list.itemClicked.connect(self._clicked)
         self.list.itemChanged.connect(self._typed)
         self.list.removed.connect(self._remove)
+        self.list.taken.connect(self._take)
+        self.list.setDragDropMode(QAbstractItemView.DragDropMode.InternalMove)
         self.page_id: str | None = None
         self._seen: object = None
         self.buttons: dict[str, QPushButton] = {}
@@ -96,7 +115,8 @@ class PagesPage(QWidget):
             return
         self._seen = seen
         self.says.setText(
-            "A click or Enter shows a page, F2 renames it. Ctrl+Page down and up go through them."
+            "A click or Enter shows a page, F2 renames it; pulled, or with Alt+Up and Alt+Down, it goes to another "
+            "place. Ctrl+Page down and up go through them."
             if pages
             else "No page yet. Here one is made of a circuit, a ground, a zone, or of what is selected."
         )
@@ -139,6 +159,11 @@ class PagesPage(QWidget):
     def _typed(self, item: QListWidgetItem) -> None:
         self._seen = None
         self.renamed.emit(item.data(_ID), item.text().strip())
+
+    def _take(self, place: int) -> None:
+        page_id = self.current
+        if page_id is not None and place != self.list.currentRow():
+            self.moved.emit(page_id, place)
 
     def _remove(self) -> None:
         self.wanted.emit("page_remove")

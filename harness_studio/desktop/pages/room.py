@@ -10,7 +10,7 @@ from harness_studio.desktop.commands import Command
 from harness_studio.desktop.finder import Finder, Row
 from harness_studio.desktop.rooms import Room
 from harness_studio.diagram.words import counted
-from harness_studio.model.edits import Edit, change
+from harness_studio.model.edits import Edit, Reorder, change
 from harness_studio.model.entities import Page
 from harness_studio.placing.links import owner
 from harness_studio.tracing import pages
@@ -32,6 +32,7 @@ class Pages:
         self.page = PagesPage(window)
         self.page.shown.connect(self.show)
         self.page.renamed.connect(self.rename)
+        self.page.moved.connect(self.reorder)
         self.page.wanted.connect(self._do)
         window.diagram.followed.connect(self.follow)
         window.diagram.laid_out.connect(self._laid_out)
@@ -186,6 +187,21 @@ class Pages:
         self.page.show_session(self._window.session)
         self._window.refresh_foot()
 
+    def reorder(self, page_id: str, place: int) -> None:
+        """Take a page to another place among the pages."""
+        page = self._harness.pages[page_id]
+        words = f"take page {page.title or page.id} to place {place + 1}"
+        self._apply(Reorder("pages", page_id, place, words))
+        self.page.show_session(self._window.session)
+        row = list(self._harness.pages).index(page_id)
+        self.page.list.setCurrentRow(row)
+
+    def bring(self, by: int) -> None:
+        """Take the page that is shown a place nearer to the first or to the last."""
+        ids, here = list(self._harness.pages), self._window.diagram.page_id
+        if here in ids and 0 <= ids.index(here) + by < len(ids):
+            self.reorder(here, ids.index(here) + by)
+
     def ask_name(self) -> None:
         """Let the name of the page that is shown be typed."""
         self.open()
@@ -252,6 +268,10 @@ def open_room(window: Window) -> Room:
         Command("pages", "Pages of the diagram…", f"{menu}/a", room.open, ("Ctrl+G",)),
         Command("page_next", "Next page", f"{menu}/a", lambda: room.step(1), ("Ctrl+PgDown",), able=several),
         Command("page_before", "Page before", f"{menu}/a", lambda: room.step(-1), ("Ctrl+PgUp",), able=several),
+        Command("page_earlier", "Take the page to an earlier place", f"{menu}/d", lambda: room.bring(-1),
+                ("Ctrl+Shift+PgUp",), able=several),
+        Command("page_later", "Take the page to a later place", f"{menu}/d", lambda: room.bring(1),
+                ("Ctrl+Shift+PgDown",), able=several),
         Command("page_follow", "Follow the selected wire to its other page", f"{menu}/a", room.follow_selected, ("G",),
                 able=several),
         Command("page_circuit", "Page of a circuit…", f"{menu}/b", room.of_circuit, ("Alt+Shift+C",), able=something),
