@@ -23,7 +23,9 @@ DETAILS, GROUND_MAP, METER = 0, 1, 2
 
 
 GROUPS = {
-    **dict.fromkeys(("details", "ground_map", "meter", "common", "plots", "two_modes"), "Read"),
+    **dict.fromkeys(
+        ("details", "ground_map", "meter", "common", "plots", "two_modes", "build_board"), "Read"
+    ),
     **dict.fromkeys(("findings", "casebook"), "Check"),
     **dict.fromkeys(("sheets", "history", "keys"), "Keep"),
 }

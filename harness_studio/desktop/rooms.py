@@ -64,6 +64,7 @@ class Room:
 def open_rooms(window: Window) -> list[Room]:
     """Make the rooms of a window, in the order of their pages."""
     from .bench import room as bench
+    from .build_board import room as build_board
     from .casebook import room as casebook
     from .common import room as common
     from .donor import room as donor
@@ -96,6 +97,7 @@ def open_rooms(window: Window) -> list[Room]:
         plots.open_room(window),
         moving.open_room(window),
         two_modes.open_room(window),
+        build_board.open_room(window),
         modes.open_room(window),
         printing.open_room(window),
         notes.open_room(window),

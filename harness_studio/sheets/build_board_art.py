@@ -36,14 +36,14 @@ def piece(stretch: Stretch, ends: tuple[Point, Point]) -> Stroke:
     return Stroke(stroker.createStroke(path), None, 0, "frame")
 
 
-def breakout(at: Point) -> Stroke:
+def breakout(at: Point, reach_mm: float = BREAKOUT_MM) -> Stroke:
     """Return the mark of a breakout."""
-    return Stroke(circle(at.x_mm, at.y_mm, BREAKOUT_MM), "ink", 0.45, "paper")
+    return Stroke(circle(at.x_mm, at.y_mm, reach_mm), "ink", 0.45, "paper")
 
 
-def splice(at: Point) -> Stroke:
+def splice(at: Point, reach_mm: float = SPLICE_MM) -> Stroke:
     """Return the mark of a splice."""
-    return Stroke(circle(at.x_mm, at.y_mm, SPLICE_MM), "paper", 0.25, "ink")
+    return Stroke(circle(at.x_mm, at.y_mm, reach_mm), "paper", 0.25, "ink")
 
 
 def tip(at: Point) -> Stroke:

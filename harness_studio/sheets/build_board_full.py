@@ -81,9 +81,9 @@ def drawing(job: Job, made: Plan) -> tuple[Strokes, list[Text]]:
     parts: list[Strokes | Stroke] = [*art.leaders(puts.values())]
     for stretch in sorted(made.stretches, key=lambda s: s.kind != "tail"):
         parts.append(art.piece(stretch, (stretch.start, stretch.end)))
-    parts += map(art.breakout, made.nodes.values())
-    parts += map(art.splice, made.splices.values())
-    parts += map(art.tip, made.things.values())
+    parts += [art.breakout(at) for at in made.nodes.values()]
+    parts += [art.splice(at) for at in made.splices.values()]
+    parts += [art.tip(at) for at in made.things.values()]
     texts: list[Text] = []
     for key, put in puts.items():
         sign, box = signs[key], put.box

@@ -264,7 +264,7 @@ def _draw(leaf: Leaf, laid: Laid, title: str, *, rule: bool) -> None:
     for stretch, ends in sorted(laid.pieces, key=lambda one: one[0].kind != "tail"):
         leaf.add(art.piece(stretch, ends))
     leaf.add(*map(art.cut_mark, laid.cuts))
-    leaf.add(*map(art.breakout, laid.breakouts.values()))
-    leaf.add(*map(art.splice, laid.splices.values()))
+    leaf.add(*(art.breakout(at) for at in laid.breakouts.values()))
+    leaf.add(*(art.splice(at) for at in laid.splices.values()))
     for key, put in laid.puts.items():
         leaf.add(*art.flag_art(laid.tags[key], put))

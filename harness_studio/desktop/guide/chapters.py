@@ -34,7 +34,7 @@ FOR_PAGE = {
     "meter": "meter",
     "casebook": "casebook",
     "findings": "sizing",
-    "sheets": "sheets",
+    **dict.fromkeys(("sheets", "build_board"), "sheets"),
     "keys": "keys",
 }
 """Which chapter tells of a page of the drawer."""

@@ -138,6 +138,7 @@ def place(
     )
     marks = [Box(p.x_mm - r, p.y_mm - r, 2 * r, 2 * r) for p, r in discs]
     order = sorted(flags, key=lambda f: (f.rank, -_crowd(f, flags)))
+    most = max(_HOPELESS, len(flags) * _HOPELESS_SHARE)
     pushed = dict.fromkeys((f.key for f in flags), 0.0)
     best: tuple[list[Flag], dict[Key, Put]] | None = None
     for number in range(_MOST_ROUNDS):
@@ -151,7 +152,7 @@ def place(
                 table.add(flag.key, put)
         if best is None or len(lost) < len(best[0]):
             best = lost, dict(table.flags)
-        if not lost or len(lost) > max(_HOPELESS, len(flags) * _HOPELESS_SHARE):
+        if not lost or len(lost) > most:
             break
         if number >= _ROUNDS and len(lost) > _FEW:
             break
@@ -165,7 +166,7 @@ def place(
     left = best[0]
     if 0 < len(left) <= _FEW:
         left = [f for f in left if not _squeezed(f, flags, table, marks, room)]
-    for flag in sorted(flags, key=lambda f: f.rank) if len(best[0]) <= _HOPELESS else ():
+    for flag in sorted(flags, key=lambda f: f.rank) if len(left) <= most else ():
         _lengthen(flag, table, marks, room)
     return table.flags, [f.key for f in left]
 
