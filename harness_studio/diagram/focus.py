@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 LEAST_PX, MOST_PX = 1.5, 7.0
 FOLDED = ("minor", "none")
+SENSED, READERS = ("sender", "ntc"), ("gauge", "voltmeter", "control_unit")
+"""What has no reading of its own, and what shows it: needles that move stay in front."""
 LEAST_A = 0.0005
 """Less is no current: an imported harness has no loads yet."""
 _SEPARATORS = re.compile(r"[./@:]")
@@ -65,6 +67,7 @@ def focus_on(scene: Scene, found: Shares) -> Focus:
     things = (
         {_SEPARATORS.split(p.rpartition("@")[2])[0] for p in points} | {row.part for row in sharing} | {thing}
     )
+    things |= set(_readers(scene, sharing))
     ground = harness.grounds.get(thing)
     if ground is not None and ground.place:
         things.add(ground.place.partition(".")[0])
@@ -78,6 +81,17 @@ def focus_on(scene: Scene, found: Shares) -> Focus:
         _notes(scene, sharing),
         tuple(_said(scene, thing, found)),
     )
+
+
+def _readers(scene: Scene, sharing: list[Share]) -> Iterator[str]:
+    """Yield what shows the readings of sharing senders: the gauges and units of their circuits."""
+    parts = scene.harness.parts
+    circuits = {
+        parts[r.part].circuit for r in sharing if r.part in parts and parts[r.part].kind in SENSED
+    } - {None}
+    for part in parts.values():
+        if part.kind in READERS and part.circuit in circuits:
+            yield part.id
 
 
 def _said(scene: Scene, thing: str, found: Shares) -> Iterator[Text]:

@@ -47,6 +47,8 @@ WIRES = (
 )  # fmt: skip
 """From where to where a wire is dragged."""
 NAMES = ("battery", "lamps and gauge", "work lamps", "fuel gauge", "lamp left", "lamp right", "tank sender")
+CIRCUITS = ("Fuel gauge", "Work lamps", "Work lamps", "Fuel gauge")
+"""From P1 on."""
 GROUNDS = ("under the dash", "rear left corner")
 COLOURS = ("RD", "RD", "YE", "YE", "YE", "RD", "VT", "VT", "BN", "BN", "BN", "BN", "BK")
 LENGTHS_MM = (400, 1200, 900, 2400, 1300, 1200, 800, 2000, 500, 900, 600, 700, 500)
@@ -118,6 +120,7 @@ def name_things(walk: Walk) -> None:
     _type_down(page, ["W13"], "size", ["10 mm²"])
     push(walk.qtbot, page.kinds["parts"])
     _type_down(page, page.things.rows.ids, "title", NAMES)
+    _type_down(page, ["P1"], "circuit", CIRCUITS)
     push(walk.qtbot, page.kinds["grounds"])
     _type_down(page, page.things.rows.ids, "title", GROUNDS)
     walk.window.diagram.setFocus()

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from PySide6.QtGui import (
     QColor,
+    QFontDatabase,
     QPalette,
     QTextBlock,
     QTextBlockFormat,
     QTextCharFormat,
     QTextCursor,
     QTextDocument,
+    QTextFormat,
     QTextFrameFormat,
     QTextLength,
     QTextTable,
@@ -27,9 +29,12 @@ def typeset(document: QTextDocument, palette: QPalette) -> None:
     wash, hairline = palette.color(QPalette.ColorRole.Window), palette.color(QPalette.ColorRole.Mid)
     block = document.begin()
     while block.isValid():
-        if QTextCursor(block).currentTable() is None:
-            _space(block)
-        _letters(block, wash)
+        if _is_code(block):
+            _code(block, wash)
+        else:
+            if QTextCursor(block).currentTable() is None:
+                _space(block)
+            _letters(block, wash)
         block = block.next()
     for frame in document.rootFrame().childFrames():
         if isinstance(frame, QTextTable):
@@ -47,6 +52,27 @@ def _space(block: QTextBlock) -> None:
     picture = _OBJECT in block.text()  # a line of a picture is as high as the picture, and no more
     shape.setLineHeight(100.0 if picture else LINE_PER_CENT, PROPORTIONAL)
     QTextCursor(block).setBlockFormat(shape)
+
+
+def _is_code(block: QTextBlock) -> bool:
+    return block.isValid() and block.blockFormat().hasProperty(QTextFormat.Property.BlockCodeFence)
+
+
+def _code(block: QTextBlock, wash: QColor) -> None:
+    """Set a line of a file or a command line in letters of one width, close to the line above."""
+    shape = block.blockFormat()
+    shape.setTopMargin(0.0)
+    shape.setBottomMargin(0.0 if _is_code(block.next()) else PARAGRAPH_PX)
+    shape.setLineHeight(100.0, PROPORTIONAL)  # else the wash shows stripes
+    shape.setBackground(wash)
+    cursor = QTextCursor(block)
+    cursor.setBlockFormat(shape)
+    cursor.movePosition(QTextCursor.MoveOperation.EndOfBlock, QTextCursor.MoveMode.KeepAnchor)
+    font = QFontDatabase.systemFont(QFontDatabase.SystemFont.FixedFont)
+    font.setPixelSize(fonts.TEXT_PX)
+    look = QTextCharFormat()
+    look.setFont(font)
+    cursor.mergeCharFormat(look)
 
 
 def _letters(block: QTextBlock, wash: QColor) -> None:

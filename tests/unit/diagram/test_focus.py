@@ -1,5 +1,7 @@
 """What comes to the front for a joint, and how it is labelled."""
 
+from pathlib import Path
+
 import pytest
 
 from harness_studio.diagram.focus import LEAST_PX, MOST_PX, focus_on, width_px
@@ -8,6 +10,7 @@ from harness_studio.diagram.scene import Scene
 from harness_studio.electrics.shares import shares
 from harness_studio.electrics.solve import solve
 from harness_studio.network.expand import expand
+from harness_studio.storage.project_file import read_project
 
 
 @pytest.fixture
@@ -50,3 +53,15 @@ def test_readings_stand_with_their_parts(scene: Scene, solved: tuple) -> None:  
     assert set(found) <= set(scene.readings)
     assert found["M2"].endswith(" A")
     assert " V · " in found["M2"]
+
+
+def test_the_gauge_of_a_sharing_sender_is_in_front_though_it_returns_elsewhere(
+    sample_projects_dir: Path,
+) -> None:
+    harness = read_project(sample_projects_dir / "tutorial" / "4_checked.yaml").harness
+    network = expand(harness, "lamps_on")
+    focus = focus_on(Scene(harness, harness.pages["all"]), shares(network, solve(network), "GP2"))
+    assert {"B1", "P1", "E1", "E2"} <= focus.symbols
+    assert "P1" not in focus.notes
+    other = focus_on(Scene(harness, harness.pages["all"]), shares(network, solve(network), "X1.1"))
+    assert "P1" not in other.symbols  # only the lamps pass there
