@@ -99,9 +99,14 @@ class Finding:
         if self.mode is not None:
             also = f"; also {', '.join(self.also_in)}" if self.also_in else ""
             text = f"{text} (mode {self.mode}{also})"
+        return f"{text}. {self.comes_of_it}" if self.comes_of_it else text
+
+    @property
+    def comes_of_it(self) -> str:
+        """The findings that this one explains, 'From it come: ...'; '' for none."""
         same = {f"{rule}/{self.ids[0]}" for rule in _OF_A_JOINT} if self.ids else set()
         brings = [key for key in self.brings if key not in same]
-        return f"{text}. From it come: {_listed_by_rule(brings)}" if brings else text
+        return f"From it come: {_listed_by_rule(brings)}" if brings else ""
 
     @property
     def backing(self) -> str:

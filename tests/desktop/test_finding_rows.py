@@ -7,6 +7,7 @@ from harness_studio.desktop.findings.card import html_of
 from harness_studio.desktop.findings.marks import marks_of
 from harness_studio.desktop.findings.rows import matches, numbered, rows_of
 from harness_studio.desktop.findings.words import summary
+from harness_studio.model.entities import Mode
 from tests.unit.checks.harnesses import sound
 
 
@@ -58,9 +59,17 @@ def test_the_diagram_bears_the_numbers_of_the_list_and_leaves_out_what_is_accept
 
 
 def test_what_the_file_says_is_no_markup() -> None:
-    assert "old &lt;b&gt;car&lt;/b&gt;" in html_of(FOUND[1])
+    assert "old &lt;b&gt;car&lt;/b&gt;" in html_of(FOUND[1], {})
 
 
 def test_counts_in_words() -> None:
     assert summary({"stop": 1, "mend": 0, "note": 2, "accepted": 1}) == "1 stop · 2 notes · 1 accepted"
     assert summary({"stop": 0}) == "no findings"
+
+
+def test_the_card_says_first_what_to_do_and_names_modes_as_the_window_does() -> None:
+    found = replace(FOUND[0], mode="tow", also_in=("night", "old"), brings=("return_drop/E9",))
+    text = html_of(found, {"tow": Mode("tow", "Towing <uphill>"), "night": Mode("night")})
+    order = [text.index(word) for word in ("<b>do</b>", "<b>in mode</b>", "From it come", "<b>rests on</b>")]
+    assert order == sorted(order)
+    assert "<b>in mode</b> Towing &lt;uphill&gt;; also in night; old" in text

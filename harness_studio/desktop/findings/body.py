@@ -69,7 +69,7 @@ class Body(QWidget):
         self.list.entered.connect(lambda _: self.card.give_keys())
         self.stop.clicked.connect(self._stop)
         self.show_progress(None)
-        self.card.show_finding(None)
+        self._show_card(None)
         self.turn(LIST)
 
     def _dress(self) -> None:
@@ -129,7 +129,7 @@ class Body(QWidget):
         split.setChildrenCollapsible(False)
         split.addWidget(self.list)
         split.addWidget(self.card)
-        split.setSizes([360, 260])
+        split.setSizes([320, 300])
         column = QVBoxLayout(listing)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(6)
@@ -192,7 +192,8 @@ class Body(QWidget):
 
     def _show_card(self, found: Finding | None) -> None:
         gone = [f.ids[0] for f in self._findings if f.rule == ACCEPTED_GONE]
-        self.card.show_finding(found, read_only=self._read_only, gone=gone)
+        modes = self._harness.modes if self._harness is not None else {}
+        self.card.show_finding(found, modes, read_only=self._read_only, gone=gone)
 
     def point_out(self, key: str) -> None:
         """Make a finding the current one without going to it on the diagram, if it is listed."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from html import escape
 
 from PySide6.QtCore import Qt, Signal
@@ -12,6 +12,7 @@ from harness_studio.checks.faults import fault
 from harness_studio.checks.finding import Finding
 from harness_studio.checks.gone import ACCEPTED_GONE
 from harness_studio.drawing import fonts
+from harness_studio.model.entities import Mode
 
 from .rows import GRADE_WORDS, kind_of, short
 
@@ -60,11 +61,16 @@ class Card(QFrame):
         column.addLayout(line)
 
     def show_finding(
-        self, found: Finding | None, *, read_only: bool = False, gone: Sequence[str] = ()
+        self,
+        found: Finding | None,
+        modes: Mapping[str, Mode],
+        *,
+        read_only: bool = False,
+        gone: Sequence[str] = (),
     ) -> None:
         """Show a finding; what is being written as a reason stays while it is the same one.
 
-        `gone` has the keys of all acceptances that match nothing any more.
+        `modes` are those of the harness, `gone` the keys of all acceptances that match nothing any more.
         """
         same = found is not None and self.finding is not None and found.key == self.finding.key
         before = self.finding
@@ -73,7 +79,7 @@ class Card(QFrame):
         if found is None:
             return
         if found != before:
-            self.text.setHtml(html_of(found))
+            self.text.setHtml(html_of(found, modes))
         if not same:
             self.reason.clear()
         old = found.rule == ACCEPTED_GONE
@@ -100,14 +106,13 @@ class Card(QFrame):
         first.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
 
-def html_of(found: Finding) -> str:
-    """Return a finding as rich text; what comes from the file is written as it is."""
-    lines = [
-        f"<b>{escape(GRADE_WORDS[kind_of(found)])}</b>: {escape(fault(found.rule))} ({escape(found.rule)})"
-    ]
-    if found.accepted is not None:
-        lines.append(f"<b>accepted because</b> {escape(found.accepted)}")
-    lines.append(escape(found.sentence))
+def html_of(found: Finding, modes: Mapping[str, Mode]) -> str:
+    """Return a finding as rich text; what comes from the file is written as it is.
+
+    What is wrong, by how much and what to do stand first, where it holds and what comes of it below; modes by the
+    titles that the window shows.
+    """
+    lines = [f"<b>{escape(GRADE_WORDS[kind_of(found)])}</b>: {escape(fault(found.rule))}"]
     numbers = [
         f"{name} <b>{short(value)} {escape(found.unit)}</b>"
         for name, value in (("found", found.value), ("limit", found.limit))
@@ -115,7 +120,17 @@ def html_of(found: Finding) -> str:
     ]
     if numbers:
         lines.append(", ".join(numbers))
+    if found.accepted is not None:
+        lines.append(f"<b>accepted because</b> {escape(found.accepted)}")
+    lines.append(escape(found.text))
     if found.remedy:
         lines.append(f"<b>do</b> {escape(found.remedy)}")
+    if found.mode is not None:
+        titles = [modes[m].title or m if m in modes else m for m in (found.mode, *found.also_in)]
+        worst = f"<b>in mode</b> {escape(titles[0])}"
+        lines.append(f"{worst}; also in {escape('; '.join(titles[1:]))}" if titles[1:] else worst)
+    if found.comes_of_it:
+        lines.append(escape(found.comes_of_it))
     lines.append(f"<b>rests on</b> {escape(found.backing)}")
+    lines.append(f"<b>rule</b> {escape(found.rule)}")
     return "".join(f"<p style='margin:0 0 6px 0'>{line}</p>" for line in lines)
