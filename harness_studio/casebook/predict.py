@@ -13,9 +13,10 @@ from typing import TYPE_CHECKING
 from harness_studio.base.errors import SolveError
 from harness_studio.electrics.laws.discrete import RESTLESS
 from harness_studio.electrics.lawset import FULL
+from harness_studio.electrics.passes import Pass
 from harness_studio.electrics.ports import CUT_OFF, deviations
 from harness_studio.electrics.reduced import inner_parts
-from harness_studio.electrics.solve import Pass, settle_from
+from harness_studio.electrics.solve import settle_from
 from harness_studio.network.network import Element
 
 from .changes import GRID_OHM, Sites, across, columns, conductances, own_ohm

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from .solve import Pass
+    from .passes import Pass
 
     Floats = NDArray[np.float64]
     Ints = NDArray[np.int64]

@@ -12,9 +12,9 @@ from harness_studio.network.network import Network
 
 from .again import NEAR_V, Again
 from .laws.discrete import RELIEF, RESTLESS, Flip, turning_together
-from .laws.pieces import Pieces
 from .lawset import FULL, LawSet
 from .newton import STEP_V, Settled, newton
+from .passes import Pass, Trail, same_branches
 from .results import finish
 from .solution import Solution
 from .states import branch_ohm
@@ -36,27 +36,6 @@ WARM_ENOUGH = 1e-5
 """Relative change of the resistances that ends the warming."""
 ROUGH_V = 1e-4
 """Accuracy while states are still turning; the states that fit are then judged again on the exact volts."""
-
-
-@dataclass(slots=True)
-class Pass:
-    """One discrete state solved; `memo` holds what judging these states needs.
-
-    `again` is what many solutions of one network share: then they are as near as a meter asks, and no nearer.
-    """
-
-    states: dict[str, str]
-    ohm: Floats
-    pieces: Pieces
-    system: System
-    settled: Settled
-    point_volts: Floats
-    memo: dict[str, Any] = field(default_factory=dict)
-    again: Again | None = None
-
-
-Trail = dict[tuple[str, ...], Pass]
-"""Passes of an earlier solution by their states: of the same network with other resistances."""
 
 
 @dataclass(slots=True)
@@ -330,16 +309,6 @@ def _solve_again(network: Network, ohm: Floats, states: Mapping[str, str], last:
     settled = newton(system, start, step_v=NEAR_V, lu=lu, bold=True)
     volts = _point_volts(network, system, settled)
     return Pass(dict(states), at, pieces, system, settled, volts, memo, again)
-
-
-def same_branches(before: Floats, now: Floats) -> bool:
-    """Tell whether the same branches carry current: none was opened, closed or became zero."""
-    import numpy as np
-
-    def kind(ohm: Floats) -> NDArray[np.float64]:
-        return np.where(ohm == 0.0, 0.0, np.where(np.isfinite(ohm), 1.0, 2.0))
-
-    return bool((kind(before) == kind(now)).all())
 
 
 def _out_of_cycle(

@@ -23,8 +23,9 @@ from .again import STAND_IN_OHM
 from .laws.discrete import Judged, judged
 from .lawset import FULL
 from .newton import Settled, factored
+from .passes import Pass
 from .ports import at_ports, between_rows, deviations
-from .solve import Pass, settle, settle_from
+from .solve import settle, settle_from
 from .system import System
 
 if TYPE_CHECKING:

@@ -14,11 +14,11 @@ from .results import Key
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from harness_studio.electrics.passes import Trail
     from harness_studio.electrics.readings import Reading
     from harness_studio.electrics.returns import Metal
     from harness_studio.electrics.shares import Shares
     from harness_studio.electrics.solution import Solution
-    from harness_studio.electrics.solve import Trail
     from harness_studio.electrics.sweep import Base
     from harness_studio.network.network import Network
 

@@ -7,7 +7,8 @@ import numpy as np
 import pytest
 
 from harness_studio.electrics import solve as solving
-from harness_studio.electrics.solve import Trail, solve
+from harness_studio.electrics.passes import Trail
+from harness_studio.electrics.solve import solve
 from harness_studio.network.dialling import dialled
 from harness_studio.network.expand import expand
 from tests.support.vehicle import vehicle
