@@ -30,6 +30,7 @@ FAULTS = {
     "fuse_missing": "live wire without a fuse",
     "link_in_cabin": "fusible link in the cabin",
     "contact_current": "contact carries more than its rating",
+    "contact_not_judged": "contact not judged",
     "crimp_range": "wire and crimp do not fit",
     "crimp_not_judged": "crimp not judged",
     "plating_mixed": "mixed plating",

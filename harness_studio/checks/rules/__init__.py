@@ -86,7 +86,9 @@ RULES: dict[str, Rule] = {
     "fuse_missing": Rule("no live wire without a fuse", of_harness=unfused.unfused),
     "link_in_cabin": Rule("no fusible link in the cabin", of_harness=unfused.cabin_link),
     # contacts
-    "contact_current": Rule("contacts within their rating", of_state=contacts.current),
+    "contact_current": Rule(
+        "contacts within their rating", of_state=contacts.current, also=("contact_not_judged",)
+    ),
     "crimp_range": Rule(
         "crimps within their range", of_harness=contacts.crimp, sections=_HALVES, also=("crimp_not_judged",)
     ),

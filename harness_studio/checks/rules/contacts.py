@@ -9,6 +9,7 @@ from harness_studio.base.ids import split_point
 from harness_studio.checks import limits as limit_files
 from harness_studio.checks import words
 from harness_studio.checks.finding import Finding, finding
+from harness_studio.checks.loads import LEAST_A
 from harness_studio.checks.scope import Scope, State
 from harness_studio.model.entities import Half
 from harness_studio.model.harness import Harness
@@ -63,13 +64,15 @@ def wires_at(harness: Harness) -> dict[str, list[str]]:
 
 
 def current(scope: Scope, state: State) -> Iterator[Finding]:
-    """Find contacts that carry more than their rating: the weaker of the two that meet."""
+    """Find contacts that carry more than their rating, the weaker of the two that meet, and those without any."""
     share = scope.limits["contact_share"]
     for half in scope.harness.halves.values():
         pairs = [*mated_cavities(scope.harness, half), *plugged_terminals(scope.harness, half)]
         for own, theirs in pairs:
             amperes = state.branch_amperes(own)
             rated = min(filter(None, (_rating_at(scope, at) for at in (own, theirs))), default=None)
+            if rated is None and share.value is not None and amperes >= LEAST_A:
+                yield _not_judged(own, amperes)
             if rated is None or share.value is None or amperes <= share.value * rated[0]:
                 continue
             yield finding(
@@ -85,6 +88,19 @@ def current(scope: Scope, state: State) -> Iterator[Finding]:
                 method="solved current",
                 remedy="a larger contact, or two cavities with a wire each",
             )
+
+
+def _not_judged(at: str, amperes: float) -> Finding:
+    return finding(
+        "contact_not_judged",
+        "note",
+        [at],
+        f"contact {at} carries {words.amps(amperes)} and is not judged: neither rating nor tab width recorded",
+        source="what the contact's record lacks",
+        method="not judged",
+        remedy="write tab_mm or rated_a under the contact of the half, or of the cavity",
+        alike="contacts not judged, neither rating nor tab width recorded",
+    )
 
 
 def _rating_at(scope: Scope, at: str) -> tuple[float, str, str] | None:

@@ -224,7 +224,7 @@ def a_link_at_a_breakout_in_the_cabin(x: Harness) -> None:
 # --- contacts -----------------------------------------------------------------------------------------------------
 
 
-@case("contact_current")
+@case("contact_current", ("contact_not_judged", "note", "X1.1"))
 def a_contact_of_unknown_width(x: Harness) -> None:
     for name in ("X1", "X2"):
         h.half(x, name, contact=Contact(plating="tin"))

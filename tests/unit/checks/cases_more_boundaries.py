@@ -220,3 +220,28 @@ def no_mode_with_the_key_off(x: Harness) -> None:
 def no_ignition_switch_and_no_mode_with_the_key_off(x: Harness) -> None:
     x.parts["S0"] = h.replace(x.parts["S0"], kind="switch")
     del x.modes["parked"]
+
+
+# --- contacts of which nothing is recorded ------------------------------------------------------------------------
+
+
+@case(
+    "contact_current",
+    ("contact_not_judged", "note", "X1.1"),
+    says=("A and is not judged: neither rating nor tab width recorded",),
+)
+def contacts_of_which_nothing_is_recorded(x: Harness) -> None:
+    for name in ("X1", "X2"):
+        h.half(x, name, contact=None)
+
+
+@case("contact_current")
+def one_contact_of_two_is_recorded(x: Harness) -> None:
+    h.half(x, "X1", contact=None)
+
+
+@case("contact_current")
+def a_contact_without_current(x: Harness) -> None:
+    for name in ("X1", "X2"):
+        h.half(x, name, contact=None)
+    del x.modes["driving"]

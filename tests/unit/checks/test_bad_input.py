@@ -13,6 +13,7 @@ from harness_studio.checks.how import How
 from harness_studio.checks.runner import check
 from harness_studio.checks.scope import scope_of
 from harness_studio.model.harness import Harness
+from harness_studio.model.values import Contact
 from harness_studio.standards.figures import NotJudged
 from tests.unit.checks import harnesses as h
 
@@ -59,6 +60,15 @@ def rating_not_known(x: Harness) -> None:
     h.part(x, "F2", rated_a=None)
 
 
+def contacts_not_recorded(x: Harness) -> None:
+    for name in ("X1", "X2"):
+        h.half(x, name, contact=None)
+
+
+def a_contact_of_no_table(x: Harness) -> None:
+    h.half(x, "X1", contact=Contact(tab_mm=3.3))
+
+
 CASES: list[tuple[Callable[[Harness], None], str, str, str]] = [
     (insulation_nobody_knows, "W3", "heat_not_judged", "insulation 'bakelite'"),
     (no_insulation, "W3", "heat_not_judged", "insulation"),
@@ -69,6 +79,8 @@ CASES: list[tuple[Callable[[Harness], None], str, str, str]] = [
     (style_without_a_band, "F2", "fuse_not_judged", "time band"),
     (style_not_known, "F2", "fuse_not_judged", "style not known"),
     (rating_not_known, "F2", "fuse_not_judged", "rating not known"),
+    (contacts_not_recorded, "X1.1", "contact_not_judged", "neither rating nor tab width"),
+    (a_contact_of_no_table, "X1.1", "crimp_not_judged", "no figures for a tab of 3.3 mm"),
 ]
 
 
