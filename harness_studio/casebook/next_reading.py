@@ -151,6 +151,10 @@ def verdict(found: Suspects, proposals: Sequence[Proposal]) -> Verdict:
     decides = proposals[0] if proposals else None
     if first is not None and found.probability[first] >= CLEAR:
         name = found.groups[first].joint
+        both = next((p for p in found.pairs if first in p.groups and p.probability >= CLEAR), None)
+        if both is not None:
+            names = " and ".join(found.groups[g].joint for g in both.groups)
+            return Verdict("one group is clear", first, None, f"two groups together are clear: {names}")
         return Verdict("one group is clear", first, None, f"one group is clear: {name}")
     if found.none_fits >= CLEAR:
         return Verdict(

@@ -42,6 +42,7 @@ class Weighed:
 
     `clean` (readings,) are the clean predictions, `predicted` (variants, grid, readings) those of every hypothesis, and
     `variant` tells which variant a group is. `away_logs` (groups,) are of faults that come and go and were away.
+    `inverse` and `log_size` are factors of each hypothesis' covariance of the readings, (variants, grid, ...).
     """
 
     modes: tuple[str | None, ...]
@@ -58,6 +59,11 @@ class Weighed:
     clean: Floats
     predicted: Floats
     model: Model
+    inverse: Floats
+    log_size: Floats
+    works: tuple[Work, ...]
+    probes: dict[int, Probe]
+    observed: Observed
 
 
 def weigh(
@@ -102,7 +108,7 @@ def weigh(
     weighed = Weighed(
         tuple(modes), at_work[0].state.network, groups, variant, fine, chafe, of_resistance(fine),
         logs, away + sight_logs.max(axis=1, initial=-np.inf) if len(groups) else away, none, seen, clean,
-        predicted, model,
+        predicted, model, inverse, size, tuple(at_work), probes, found,
     )  # fmt: skip
     progress(1.0)
     return weighed, found

@@ -13,6 +13,7 @@ from harness_studio.model.harness import Harness
 from .groups import Group
 from .known import Known
 from .observed import Observed, observed
+from .pairs import Pair, Paired, paired
 from .posterior import Weighed, fine_grid, finely, weigh
 from .prior import chafe_share, priors
 
@@ -27,9 +28,10 @@ if TYPE_CHECKING:
 class Suspects:
     """What a case says.
 
-    `weight` is the posterior of each group and added resistance, (groups, fine grid); with `none_fits` it sums to one.
-    For chafed groups `chafe_ohm` is the grid. `away` is the part of each group's posterior in which the fault was
-    absent while readings were taken that nobody watched it at: it comes and goes.
+    `weight` is the posterior of each group and added resistance, (groups, fine grid). Both members of a pair have its
+    part in it, so that with `none_fits` it sums to one and `two_at_once` more. For chafed groups `chafe_ohm` is the
+    grid. `away` is the part of each group's posterior in which the fault was absent while readings were taken that
+    nobody watched it at: it comes and goes.
     """
 
     case: Case
@@ -42,6 +44,8 @@ class Suspects:
     observed: Observed
     known: Known
     weighed: Weighed
+    pairs: tuple[Pair, ...] = ()
+    two_at_once: float = 0.0
 
     @property
     def probability(self) -> Floats:
@@ -136,9 +140,13 @@ def together(
     peak = max(
         float(total.max(initial=-np.inf)), float(away.max(initial=-np.inf)), float(weighed.none_logs.max())
     )
-    there, gone = np.exp(total - peak), np.exp(away - peak)
+    single = np.exp(total - peak).sum(axis=1) + np.exp(away - peak)
+    single /= float(single.sum()) + float(np.exp(weighed.none_logs - peak).sum())
+    two = paired(weighed, single, first, fine_grid()[2])
+    peak = max(peak, float(two.logs.max(initial=-np.inf)))
+    there, gone, both = np.exp(total - peak), np.exp(away - peak), np.exp(two.logs - peak)
     rest = float(np.exp(weighed.none_logs - peak).sum())
-    whole = float(there.sum()) + float(gone.sum()) + rest
+    whole = float(there.sum()) + float(gone.sum()) + float(both.sum()) + rest
     weight = (there + gone[:, None] * ohm) / whole
     return Suspects(
         case,
@@ -151,4 +159,22 @@ def together(
         found,
         known,
         weighed,
+        _share_out(two, both / whole, weight, weighed.fine_ohm),
+        float(both.sum()) / whole,
     )
+
+
+def _share_out(two: Paired, both: Floats, weight: Floats, ohm: Floats) -> tuple[Pair, ...]:
+    """Give each member of a pair the pair's part of the posterior, and return the pairs that count."""
+    import numpy as np
+
+    found = []
+    for groups, part in zip(two.groups, both, strict=True):
+        probability = float(part.sum())
+        for axis, group in enumerate(groups):
+            weight[group, two.places] += part.sum(axis=1 - axis)
+        if probability >= LEADING:
+            first, second = np.unravel_index(int(part.argmax()), part.shape)
+            best = float(ohm[two.places[first]]), float(ohm[two.places[second]])
+            found.append(Pair(groups, probability, best))
+    return tuple(sorted(found, key=lambda p: -p.probability))

@@ -13,8 +13,10 @@ from harness_studio.base.errors import HarnessError
 
 if TYPE_CHECKING:
     from harness_studio.casebook.next_reading import Proposal
+    from harness_studio.casebook.pairs import Pair
     from harness_studio.casebook.provoke import Provoke
     from harness_studio.casebook.summary import Suspect
+    from harness_studio.casebook.suspects import Suspects
     from harness_studio.model.cases import Case
     from harness_studio.model.harness import Harness
 
@@ -38,7 +40,7 @@ def run(arguments: argparse.Namespace) -> int:
     from harness_studio.casebook.argument import argument
     from harness_studio.casebook.before import as_known_before
     from harness_studio.casebook.next_reading import Proposal, next_steps, verdict
-    from harness_studio.casebook.summary import summary
+    from harness_studio.casebook.summary import LIKELY, POSSIBLE, summary
     from harness_studio.casebook.suspects import suspects
 
     harness = solving.read(arguments.project)
@@ -59,6 +61,7 @@ def run(arguments: argparse.Namespace) -> int:
                 "groups": [_group(g, proposals) for g in groups],
                 "next": [_proposal(s) if isinstance(s, Proposal) else _provocation(s) for s in steps],
                 "none_fits": found.none_fits,
+                "two_at_once": [_pair(found, p) for p in found.pairs],
                 "verdict": {"word": stop.word, "stop": stop.stop, "words": stop.words},
                 "notes": notes,
             }
@@ -67,6 +70,10 @@ def run(arguments: argparse.Namespace) -> int:
     say(f"{case.id}: {case.complaint}" if case.complaint else case.id)
     say(argument(harness, case).words)
     say("\n".join(table(("suspects", "how sure", "added", "explains", "misses"), _lines(groups))))
+    for pair in found.pairs:
+        if pair.probability >= POSSIBLE:
+            names = " and ".join(found.groups[g].joint for g in pair.groups)
+            say(f"two at once: {names}, {'likely' if pair.probability >= LIKELY else 'possible'}")
     say(f"none of these fits: {'likely' if found.none_fits >= 0.5 else 'not likely'}")
     say("\n".join(table(("measure next", "mode", "reach", "expected"), _next_lines(proposals))))
     for step in steps:
@@ -88,6 +95,14 @@ def _case(harness: Harness, case_id: str) -> Case:
 
 def _mohm(ohm: float) -> float | str:
     return open_or(math.inf if ohm >= OPEN_FROM_OHM else ohm * 1e3)
+
+
+def _pair(found: Suspects, pair: Pair) -> dict[str, Any]:
+    return {
+        "joints": [found.groups[g].joint for g in pair.groups],
+        "probability": pair.probability,
+        "added_mohm": [_mohm(ohm) for ohm in pair.added_ohm],
+    }
 
 
 def _group(group: Suspect, proposals: Sequence[Proposal]) -> dict[str, Any]:
