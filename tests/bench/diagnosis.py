@@ -3,15 +3,19 @@
 Truth is a full solution of a harness whose wires, contacts, loads and sources differ from what the program knows, with
 one joint made worse. Kinds: `faults` (stratified: half shared returns, a quarter shared feeds, a quarter anywhere),
 `spice` (the same with the volts of ngspice), `prior` (faults drawn from the program's own prior), `none` (no fault),
-`two` (two faults). Seed 1 is the one that is reported; nothing is tuned on it.
+`two` (two faults). ``--kind all --keep FOLDER`` works the whole proof, writes each case down and goes on where it was
+stopped; with ``--minutes 0`` it only prints how it stands. Nothing is tuned on the seeds of the proof.
 """
 
 import argparse
 import dataclasses
+import json
 import math
 import random
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
 
 import numpy as np
 
@@ -27,7 +31,6 @@ from tests.bench.diagnosis_truth import real as make_real
 __all__ = ["run", "unknown"]
 MOST_READINGS = 6
 SURE = 0.9
-TARGETS = {"faults": "shared", "spice": "shared"}
 
 
 def place(found: Suspects, joints: tuple[str, ...]) -> int:
@@ -142,6 +145,53 @@ def _from_prior(seed: int, index: int) -> Truth | None:
     return make_real(harness, (joint,), math.inf if ohm > 1e5 else ohm, rng, "own prior")
 
 
+class Run:
+    """Cases of a kind and seed as far as they are worked; with `keep` each is written down at once, and read again."""
+
+    def __init__(self, kind: str, seed: int, rival: bool = False, keep: Path | None = None) -> None:
+        self.kind, self.seed, self.rival = kind, seed, rival
+        self.file = keep / f"{kind}-{seed}.jsonl" if keep else None
+        self.results: list[Worked] = []
+        self.rejected = self.index = 0
+        self.took = 0.0
+        for line in self.file.read_text().splitlines() if self.file and self.file.exists() else ():
+            self._take(json.loads(line))
+
+    def _take(self, told: dict[str, Any]) -> None:
+        self.index, self.took = int(told["index"]) + 1, self.took + float(told["seconds"])
+        if told["worked"] is None:
+            self.rejected += 1
+        else:
+            self.results.append(Worked.of(told["worked"]))
+
+    def step(self, tell: bool = False) -> None:
+        """Draw the next truth, and work it if enough of it shows."""
+        begun, truth = time.process_time(), drawn(self.kind, self.seed, self.index)
+        done = None
+        if truth is not None:
+            to_end = self.kind in ("none", "two")
+            done = work(truth, self._rng(), to_end=to_end)
+            if tell and done.places[min(3, len(done.places) - 1)] != 0:
+                work(truth, self._rng(), to_end=to_end, tell=True)
+            if self.rival:
+                done.rival = work(truth, self._rng(), rival=True)
+        told = {"index": self.index, "seconds": time.process_time() - begun}
+        told["worked"] = dataclasses.asdict(done) if done else None
+        if self.file:
+            with self.file.open("a") as out:
+                out.write(json.dumps(told) + "\n")
+        self._take(told)
+
+    def _rng(self) -> random.Random:
+        return random.Random(f"work {self.seed} {self.index + 1}")
+
+    def lines(self, cases: int) -> Iterator[str]:
+        """Yield how it stands."""
+        drawn_words = f"seed {self.seed}; {self.rejected} drawn without enough effect"
+        yield f"{self.kind}: {len(self.results)} of {cases} cases worked, {drawn_words}; {self.took:.0f} s"
+        yield from table(self.kind, self.results)
+
+
 def run(
     kind: str,
     cases: int,
@@ -150,41 +200,66 @@ def run(
     say: Callable[[str], None] = print,
     rival: bool = False,
     tell: bool = False,
+    keep: Path | None = None,
 ) -> list[Worked]:
     """Work cases and print the table; return them."""
-    results: list[Worked] = []
-    rejected, index, at = 0, 0, time.perf_counter()
-    while len(results) < cases and time.perf_counter() - at < 60.0 * minutes:
-        truth = drawn(kind, seed, index)
-        index += 1
-        if truth is None:
-            rejected += 1
-            continue
-        done = work(truth, random.Random(f"work {seed} {index}"), to_end=kind in ("none", "two"), tell=False)
-        if tell and done.places[min(3, len(done.places) - 1)] != 0:
-            work(truth, random.Random(f"work {seed} {index}"), to_end=kind in ("none", "two"), tell=True)
-        if rival:
-            done.rival = work(truth, random.Random(f"work {seed} {index}"), rival=True)
-        results.append(done)
-        if len(results) % 20 == 0:
-            say(f"... {len(results)} cases, {time.perf_counter() - at:.0f} s")
-    took = time.perf_counter() - at
-    drawn_words = f"seed {seed}; {rejected} drawn without enough effect; {took:.0f} s"
-    say(f"{kind}: {len(results)} of {cases} cases worked, {drawn_words}")
-    for line in table(kind, results):
+    one, at = Run(kind, seed, rival, keep), time.perf_counter()
+    while len(one.results) < cases and time.perf_counter() - at < 60.0 * minutes:
+        before = len(one.results)
+        one.step(tell)
+        if len(one.results) % 20 == 0 and len(one.results) > before:
+            say(f"... {len(one.results)} cases, {time.perf_counter() - at:.0f} s")
+    for line in one.lines(cases):
         say(line)
-    return results
+    return one.results
+
+
+PROOF = {
+    "faults": (300, 2026),
+    "spice": (50, 2027),
+    "none": (100, 2028),
+    "two": (100, 2029),
+    "prior": (150, 2030),
+}
+"""Cases and seed of each kind in the whole proof."""
+
+
+def proof(minutes: float, keep: Path | None) -> None:
+    """Work all kinds side by side, the one that is furthest behind first, and print how they stand."""
+    at = time.perf_counter()
+    runs = {kind: Run(kind, seed, kind == "faults", keep) for kind, (_, seed) in PROOF.items()}
+    while time.perf_counter() - at < 60.0 * minutes:
+        kind = min(runs, key=lambda k: len(runs[k].results) / PROOF[k][0])
+        if len(runs[kind].results) >= PROOF[kind][0]:
+            break
+        runs[kind].step()
+    for kind, one in runs.items():
+        print("\n".join(one.lines(PROOF[kind][0])))
 
 
 if __name__ == "__main__":
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--kind", default="faults", choices=("faults", "spice", "prior", "none", "two"))
+    parser.add_argument("--kind", default="faults", choices=(*PROOF, "all"))
     parser.add_argument("--cases", type=int, default=300)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--minutes", type=float, default=math.inf, help="stop after the case at hand")
     parser.add_argument("--rival", action="store_true", help="work each case by half-splitting as well")
+    parser.add_argument("--keep", type=Path, help="folder to write each case to, and to go on from")
     parser.add_argument(
         "--tell", action="store_true", help="print cases whose true group is not first after three"
     )
     given = parser.parse_args()
-    run(given.kind, given.cases, given.seed, given.minutes, rival=given.rival, tell=given.tell)
+    if given.keep:
+        given.keep.mkdir(parents=True, exist_ok=True)
+    if given.kind == "all":
+        proof(given.minutes, given.keep)
+    else:
+        run(
+            given.kind,
+            given.cases,
+            given.seed,
+            given.minutes,
+            rival=given.rival,
+            tell=given.tell,
+            keep=given.keep,
+        )

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from typing import Any
 
 from harness_studio.casebook.suspects import Suspects
 
@@ -19,6 +20,13 @@ class Worked:
     none_fits: list[float] = field(default_factory=list)
     chances: list[tuple[float, bool]] = field(default_factory=list)
     rival: "Worked | None" = None
+
+    @staticmethod
+    def of(told: dict[str, Any]) -> "Worked":
+        """Return a case that was written down."""
+        rival = told.pop("rival")
+        chances = [(float(p), bool(true)) for p, true in told.pop("chances")]
+        return Worked(**told, chances=chances, rival=Worked.of(rival) if rival else None)
 
     def note(self, found: Suspects, place: int, joints: tuple[str, ...]) -> None:
         """Take down how it stands."""
