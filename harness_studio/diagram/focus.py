@@ -44,6 +44,8 @@ class Focus:
         Symbol → what is written with it: share and amperes of its load.
     said
         What is written beside the joint.
+    readers
+        Symbols of what shows the readings of sharing senders: what they read stays written.
     """
 
     joint: str
@@ -53,6 +55,7 @@ class Focus:
     ringed: frozenset[str]
     notes: Mapping[str, str] = field(default_factory=dict)
     said: tuple[Text, ...] = ()
+    readers: frozenset[str] = frozenset()
 
 
 def focus_on(scene: Scene, found: Shares) -> Focus:
@@ -67,7 +70,8 @@ def focus_on(scene: Scene, found: Shares) -> Focus:
     things = (
         {_SEPARATORS.split(p.rpartition("@")[2])[0] for p in points} | {row.part for row in sharing} | {thing}
     )
-    things |= set(_readers(scene, sharing))
+    readers = set(_readers(scene, sharing)) - {row.part for row in sharing}
+    things |= readers
     ground = harness.grounds.get(thing)
     if ground is not None and ground.place:
         things.add(ground.place.partition(".")[0])
@@ -80,6 +84,7 @@ def focus_on(scene: Scene, found: Shares) -> Focus:
         frozenset(p for p in points if p.partition(".")[0] in harness.halves),
         _notes(scene, sharing),
         tuple(_said(scene, thing, found)),
+        frozenset(h for r in readers if (h := scene.symbol_of(r)) is not None),
     )
 
 

@@ -235,7 +235,9 @@ def _texts(
         return
     for key in [scene.ids[i] for i in np.flatnonzero(which)]:
         place = scene.readings.get(key)
-        said = focus.notes.get(key) if focus and front else view.readings.get(key)
+        said = view.readings.get(key)
+        if focus and front and key not in focus.readers:
+            said = focus.notes.get(key)
         if place is not None and said:
             colour = "accent" if front and focus and key in focus.notes else "muted"
             saying = _saying(place, said, colour)

@@ -66,6 +66,7 @@ def test_a_new_harness_is_an_empty_page_that_says_how_to_go_on(qtbot: QtBot, win
     hints = [child for child in window.diagram.children() if type(child).__name__ == "Hint"]
     assert hints[0].isVisible()
     assert "This page is empty." in hints[0].text()
+    assert "Alt+F1 leads through the first ten minutes" in hints[0].text()
     assert "Ctrl+K lists everything" in hints[0].text()
 
 

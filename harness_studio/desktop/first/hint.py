@@ -43,6 +43,7 @@ class Hint(QLabel):
             ("arrange", "{} lays out what the harness holds."),
             ("import_kbl", "{} brings in a harness description list."),
             ("photo", "{} puts a photo under the page, to trace it."),
+            ("guide_tutorial", "{} leads through the first ten minutes."),
             ("commands", "{} lists everything that can be done."),
         ):
             action = commands.actions.get(command)

@@ -62,6 +62,7 @@ def test_the_gauge_of_a_sharing_sender_is_in_front_though_it_returns_elsewhere(
     network = expand(harness, "lamps_on")
     focus = focus_on(Scene(harness, harness.pages["all"]), shares(network, solve(network), "GP2"))
     assert {"B1", "P1", "E1", "E2"} <= focus.symbols
+    assert focus.readers == {"P1"}
     assert "P1" not in focus.notes
     other = focus_on(Scene(harness, harness.pages["all"]), shares(network, solve(network), "X1.1"))
     assert "P1" not in other.symbols  # only the lamps pass there
