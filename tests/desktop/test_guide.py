@@ -112,3 +112,24 @@ def test_every_key_that_is_told_is_one_of_the_program(qapp: QApplication) -> Non
     told += [("README", key) for key in re.findall(r"(?:(?:Ctrl|Alt|Shift)\+)[A-Z0-9]\b", table)]
     assert len(told) > 150
     assert [(c, key) for c, key in told if key not in known | OF_LISTS_AND_FIELDS] == []
+
+
+def test_the_tutorial_lies_small_beside_the_work_and_its_search_is_called(
+    qtbot: QtBot, pickup: Window
+) -> None:
+    qtbot.keyClick(pickup, Qt.Key.Key_F1, Qt.KeyboardModifier.AltModifier)
+    reader = reader_of(pickup)
+    assert reader.chapter == chapters.TUTORIAL
+    assert reader.width() < pickup.width() // 2
+    assert pickup.geometry().contains(reader.geometry())
+    assert not reader.field.isVisible()
+    assert not reader.text.horizontalScrollBar().isVisible()
+    reader.activateWindow()
+    qtbot.waitUntil(reader.isActiveWindow)
+    qtbot.keyClick(reader.text, Qt.Key.Key_F, Qt.KeyboardModifier.ControlModifier)
+    assert reader.field.hasFocus()
+    qtbot.keyClicks(reader.field, "kelvin")
+    qtbot.keyClick(reader.field, Qt.Key.Key_Return)
+    assert reader.chapter == "numbers"
+    reader.resize(1000, 700)
+    assert reader.list.isVisible()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, Qt, QUrl, Signal
+from PySide6.QtCore import QEvent, QRect, Qt, QUrl, Signal
 from PySide6.QtGui import QDesktopServices, QImage, QKeyEvent, QResizeEvent, QTextCursor
 from PySide6.QtWidgets import (
     QHBoxLayout,
@@ -23,6 +23,8 @@ from .typeset import typeset
 
 CHAPTER, HEADING = Qt.ItemDataRole.UserRole + 10, Qt.ItemDataRole.UserRole + 11
 _SIDE_PX, _MARGIN_PX = 290, 28
+_BOTH_PX, _BESIDE_PX = 760, (560, 520)
+"""How wide a window shows chapters beside the text, and the size of one that lies beside the work."""
 
 
 class Text(QTextBrowser):
@@ -62,9 +64,12 @@ class Reader(QWidget):
         self.text = Text(self)
         self.text.setAccessibleName("Text of the guide")
         self.text.setOpenLinks(False)
+        self.text.setVerticalScrollBarPolicy(
+            Qt.ScrollBarPolicy.ScrollBarAlwaysOn
+        )  # pictures are fitted beside it
         self.text.document().setDocumentMargin(_MARGIN_PX)
         self.text.document().setDefaultFont(fonts.font(fonts.TEXT_PX + 1))
-        side = QWidget(self)
+        self.side = side = QWidget(self)
         side.setFixedWidth(_SIDE_PX)
         column = QVBoxLayout(side)
         column.addWidget(self.field)
@@ -158,9 +163,21 @@ class Reader(QWidget):
             QDesktopServices.openUrl(url)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Fit the pictures anew."""
+        """Fit the pictures anew; a narrow window leaves chapters and search away until they are called."""
         super().resizeEvent(event)
+        self.side.setVisible(self.width() >= _BOTH_PX or self.field.hasFocus())
         self._set_anew()
+
+    def search(self) -> None:
+        """Give the keys to the search, in a narrow window, too."""
+        self.side.show()
+        self.field.setFocus()
+        self.field.selectAll()
+
+    def open_beside(self, over: QRect) -> None:
+        """Take little room at the lower left of a window, for steps that are done in that window meanwhile."""
+        self.resize(min(_BESIDE_PX[0], over.width() // 2), min(_BESIDE_PX[1], over.height() * 2 // 3))
+        self.move(over.left() + 8, over.bottom() - self.height() - 40)
 
     def changeEvent(self, event: QEvent) -> None:
         """Set the chapter in the colours of another theme."""
@@ -182,7 +199,6 @@ class Reader(QWidget):
         elif event.key() == Qt.Key.Key_Escape:
             self.close()
         elif event.key() == Qt.Key.Key_F and event.modifiers() & Qt.KeyboardModifier.ControlModifier:
-            self.field.setFocus()
-            self.field.selectAll()
+            self.search()
         else:
             super().keyPressEvent(event)

@@ -37,15 +37,24 @@ class Guide:
         self.reader.activateWindow()
         self.reader.text.setFocus()
 
+    def tutorial(self) -> None:
+        """Open the tutorial, small and beside the work where the guide was not open yet."""
+        fresh = self.reader is None or not self.reader.isVisible()
+        self.open(TUTORIAL)
+        if fresh and self.reader is not None:
+            self.reader.open_beside(self._window.geometry())
+
     def _open_sample(self, path: Path) -> None:
-        """Open a sample as a harness without a file, once the one before may be left."""
+        """Open a sample as a harness without a file, once the one before may be left; go on there."""
         self._window.leaving(lambda: self._window.files.open_sample(path))
+        self._window.activateWindow()
+        self._window.diagram.setFocus()
 
     def search(self) -> None:
         """Open the guide with the keys in its search."""
         self.open()
         if self.reader is not None:
-            self.reader.field.setFocus()
+            self.reader.search()
 
 
 def open_room(window: Window) -> Room:
@@ -55,7 +64,7 @@ def open_room(window: Window) -> Room:
         commands=[
             Command("guide", "Guide to this page", "Help/a", guide.open, ("F1",)),
             Command("guide_tutorial", "Ten minutes: from nothing to a found fault", "Help/a",
-                    lambda: guide.open(TUTORIAL), ("Alt+F1",)),
+                    guide.tutorial, ("Alt+F1",)),
             Command("guide_search", "Search the guide…", "Help/a", guide.search, ("Shift+F1",)),
             Command("guide_keys", "All keys", "Help/b", lambda: guide.open("keys"), ("Ctrl+F1",)),
         ]
