@@ -22,6 +22,17 @@ def table_names(bundled: bool = True) -> tuple[str, ...]:
     return tuple(sorted(known, key=lambda name: ("in_bundle" in known[name]) != bundled))
 
 
+def title_of(table: str) -> str:
+    """Return the title of a table as it is printed.
+
+    Raises
+    ------
+    ValueError
+        If there is no such table.
+    """
+    return str(_table(table)["title"])
+
+
 def rating(
     table: str, area_mm2: float, limit_c: float, ambient_c: float = 20.0, in_run: int = 1, share: float = 1.0
 ) -> Figure | NotJudged:

@@ -225,7 +225,8 @@ def test_the_way_to_find_ampacity_is_the_users_choice_and_is_kept(
     qtbot: QtBot, pickup: Window, body: Body, project: Path
 ) -> None:
     body.turn("limits")
-    at = next(n for n in range(body.limits.how.count()) if "iso_6722" in body.limits.how.itemText(n))
+    at = body.limits.how.findData("iso_6722")
+    assert body.limits.how.itemText(at).startswith("handbook: Guide currents of DIN VDE 0298-4")
     body.limits.how.setCurrentIndex(at)
     body.limits.how.activated.emit(at)
     qtbot.waitUntil(lambda: "handbook table iso_6722" in body.said.text(), timeout=20_000)

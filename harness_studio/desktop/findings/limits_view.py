@@ -24,6 +24,7 @@ from harness_studio.checks.limits import SETS, Limit, LimitSet, limit_set
 from harness_studio.desktop import look
 from harness_studio.desktop.combo import Combo
 from harness_studio.drawing import fonts
+from harness_studio.standards.ampacity import title_of
 
 from .rows import short
 
@@ -38,7 +39,7 @@ def ways() -> list[tuple[str, str | None]]:
     """Return the ways to find ampacity, in words, each with its name in the file."""
     return [
         ("as the limit set says", None),
-        *((WAYS.get(name, f"handbook: {name}"), name) for name in names()),
+        *((WAYS[name] if name in WAYS else f"handbook: {title_of(name)}", name) for name in names()),
     ]
 
 
