@@ -11,6 +11,7 @@ from harness_studio.model.harness import Harness
 from .adviser import Behind, Proposal, advise, edit_of
 from .finding import Finding
 from .fuse_advice import FuseAdvice
+from .gone import ACCEPTED_GONE
 from .how import How
 from .rules import ELECTRICAL, RULES
 from .runner import check, standing
@@ -116,7 +117,10 @@ def _scope_like(scope: Scope, harness: Harness) -> Scope:
 
 
 def new_findings(before: Iterable[Finding], after: Iterable[Finding]) -> list[Finding]:
-    """Return the findings that were not there, or were less grave."""
+    """Return the findings that were not there, or were less grave.
+
+    A mended fault that the file accepted leaves its acceptance behind: that is no fault of the mending.
+    """
     grades = {"stop": 0, "mend": 1, "note": 2}
     known: dict[str, int] = {}
     for found in before:
@@ -125,7 +129,8 @@ def new_findings(before: Iterable[Finding], after: Iterable[Finding]) -> list[Fi
     return [
         found
         for found in after
-        if any(
+        if found.rule != ACCEPTED_GONE
+        and any(
             grades[found.grade] < known.get(key, 9) for key in (found.keys if found.ids else (found.text,))
         )
     ]

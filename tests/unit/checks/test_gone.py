@@ -8,7 +8,7 @@ from harness_studio.base.changes import Changes
 from harness_studio.checks import accepting, runner
 from harness_studio.checks.finding import Finding
 from harness_studio.checks.memory import Memory
-from harness_studio.checks.proposals import size
+from harness_studio.checks.proposals import new_findings, size
 from harness_studio.checks.rules import RULES, Rule
 from harness_studio.checks.runner import check, standing
 from harness_studio.checks.scope import Scope, scope_of
@@ -133,3 +133,15 @@ def test_advice_that_mends_what_was_accepted_is_not_taken_back_for_it() -> None:
     h.wire(x, "W3", area_mm2=0.75, length_mm=6000.0)
     h.accept(x, "wire_drop/W3", REASON)
     assert size(scope_of(x), ["W3"]).proposal.edit is not None
+
+
+def test_a_mended_fault_that_was_accepted_is_nothing_new() -> None:
+    x = h.sound()
+    h.joint(x, "GP1", 45.0)
+    for key in ("ground_rise/GP1", "return_drop/E1"):
+        h.accept(x, key, REASON)
+    before = standing(check(scope_of(x)))
+    h.joint(x, "GP1", 0.3)
+    after = standing(check(scope_of(x)))
+    assert {f.rule for f in after} >= {"accepted_gone"}
+    assert new_findings(before, after) == []
