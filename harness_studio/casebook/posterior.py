@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -243,6 +243,35 @@ def finely(coarse: Floats, steps: Floats, axis: int = 1) -> Floats:
     return moved
 
 
+REVERSED = 0.2
+"""Part by which a change grows from one point of the grid to the next and shrinks to the one after, where something
+turned between the two."""
+
+
+def before_it_turns(
+    predicted: Floats, clean: Floats, sigma: Floats, steps: Floats
+) -> Iterator[tuple[int, Ints, Floats]]:
+    """Yield for rows in which something turns between two points of the grid what they predict while it has not yet.
+
+    Where a unit gives up or a relay falls off the readings go back, at a resistance that lies somewhere between the two
+    points; up to there they go on as they did. Yields row, points of the fine grid and predictions there.
+    """
+    import numpy as np
+
+    change = predicted - clean
+    size = np.abs(change)
+    before, here, after = size[:, :-3], size[:, 1:-2], size[:, 2:-1]
+    back = (here > (1.0 + REVERSED) * before) & (after < (1.0 - REVERSED) * here) & (here - after > sigma)
+    for row, left in zip(*(n.tolist() for n in np.nonzero(back.any(axis=2))), strict=True):
+        places = np.flatnonzero((steps > left + 1.0) & (steps < left + 2.0))
+        with np.errstate(divide="ignore", invalid="ignore"):
+            times = np.clip(
+                np.nan_to_num(here[row, left] / before[row, left], nan=1.0), 0.0, GRID_OHM[1] / GRID_OHM[0]
+            )
+        grown = times[None] ** (steps[places] - left - 1.0)[:, None]
+        yield row, places, clean + change[row, left + 1] * grown
+
+
 def _reading_logs(
     model: Model, seen: Floats, clean: Floats, predicted: Floats, steps: Floats, inverse: Floats, size: Floats
 ) -> tuple[Floats, float, float]:
@@ -265,6 +294,11 @@ def _reading_logs(
         found[np.ix_(far, some)] = log_normal(
             seen, fine[:, some], clean, inverse[far, step][:, None], size[far, step][:, None]
         )
+    sigma = np.sqrt(np.diag(model.covariance))
+    for row, places, values in before_it_turns(predicted[far], clean, sigma, steps):
+        at = nearest[places]
+        logs = log_normal(seen, values, clean, inverse[far[row], at], size[far[row], at])
+        found[far[row], places] = np.maximum(found[far[row], places], logs)
     alone = float(log_normal(seen, clean, clean, model.inverse, model.log_size))
     stray = model.with_stray(STRAY_V)
     wide = float(log_normal(seen, clean, clean, stray.inverse, stray.log_size))
