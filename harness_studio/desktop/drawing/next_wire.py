@@ -30,7 +30,8 @@ if TYPE_CHECKING:
 
 NAMES = ("size", "colour", "insulation")
 _HINTS = {"size": "1,5 mm² or 14 AWG", "colour": "BN/WH or brown with white", "insulation": "PVC, TXL …"}
-_PICTURE = QSize(34, 12)
+_PICTURE = QSize(38, 12)
+_GAP_PX = 6.0
 
 
 class NextWire(QFrame):
@@ -182,7 +183,7 @@ def picture(wire: Wire, theme: Theme, ratio: float) -> QPixmap:
     made.fill(Qt.GlobalColor.transparent)
     scale = NATURAL_PX_PER_MM * ratio
     middle = height / 2 / scale
-    way = ((0.5, middle), (width / scale - 0.5, middle))
+    way = ((0.5, middle), ((width - _GAP_PX * ratio) / scale, middle))
     painter = QPainter(made)
     batch = WireBatch([WireArt("", way, looks.codes(wire), looks.width_mm(wire))])
     batch.paint(painter, Pixels(scale, 0.0, 0.0, width, height, ratio), theme)

@@ -36,6 +36,9 @@ def part_of_scale(ohm: float) -> float:
     return OPEN_PART * min(1.0, max(0.0, math.log10(max(ohm, LEAST_OHM) / LEAST_OHM) / 4.0))
 
 
+_NOTHING = 1e-9
+
+
 class Record(QWidget):
     """The card. `wanted` asks for the plot of all readings."""
 
@@ -132,8 +135,10 @@ class Curve(QWidget):
     def show_values(self, found: Against, key: str, here_ohm: float, now: float | None) -> None:
         """Show the values of one reading, and where the joint stands with what is read now."""
         self._unit = found.units[key].replace("of scale", "")
-        pairs = zip(found.ohm, found.values[key], strict=True)
-        self._points = [(part_of_scale(o), v, o) for o, v in pairs if v is not None]
+        pairs = [(o, v) for o, v in zip(found.ohm, found.values[key], strict=True) if v is not None]
+        # What is left of nothing after solving is nothing.
+        least = _NOTHING * max((abs(v) for _, v in pairs), default=0.0)
+        self._points = [(part_of_scale(o), v if abs(v) > least else 0.0, o) for o, v in pairs]
         self._here, self._now = here_ohm, now
         first, last = (self._points[0], self._points[-1]) if self._points else ((0, 0, 0), (0, 0, 0))
         said = f"{first[1]:.3g} {self._unit} at {show_mohm(first[2])}, {last[1]:.3g} {self._unit} {show_mohm(last[2])}"
