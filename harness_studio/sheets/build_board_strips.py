@@ -136,7 +136,7 @@ def _laid(
         for strip in here:
             high = _need(strip, scale) + spare
             room = Box(body.left_mm, top, body.width_mm, high)
-            found.append(_strip(said, made, strip, room, scale, page, letters))
+            found.append(_strip(said, made, strip, room, scale, page, letters, hurried=not whole))
             top += high
             if found[-1].lost and not whole:
                 return found
@@ -151,6 +151,8 @@ def _strip(
     scale: float,
     page: int,
     letters: dict[tuple[int, str], str],
+    *,
+    hurried: bool,
 ) -> Laid:
     """Lay one strip out in its room."""
     dx = room.left_mm + (room.width_mm - (strip.right_mm - strip.left_mm) / scale) / 2 - strip.left_mm / scale
@@ -179,7 +181,7 @@ def _strip(
     discs = [(at, art.BREAKOUT_MM + 0.2) for at in laid.breakouts.values()]
     discs += [(at, art.SPLICE_MM + 0.2) for at in laid.splices.values()]
     inner = Box(room.left_mm + 0.5, room.top_mm + 4.0, room.width_mm - 1.0, room.height_mm - 4.5)
-    laid.puts, laid.lost = place(flags, bars, discs, inner)
+    laid.puts, laid.lost = place(flags, bars, discs, inner, hurried=hurried)
     bunched: dict[str, list[Tag]] = {}
     while 0 < len(laid.lost) <= _MOST_BUNCHED and _bunch(laid, made, bunched):
         own = {tag.key for some in bunched.values() for tag in some}

@@ -22,7 +22,7 @@ from harness_studio.placing.routes import routes
 from harness_studio.placing.symbols import Route
 
 from .lettering import LEAST_MM, width_mm
-from .note_art import notes_on
+from .note_art import Card, notes_on
 
 _BEND_MM = 2.2
 _EDGE_MM = 0.45
@@ -35,7 +35,8 @@ LABEL_RANK = 6
 class Drawing:
     """A page of the diagram: strokes, and texts that are put in by rank where there is room.
 
-    `number` is which of several pages it is; `upwards` are texts that read upwards.
+    `number` is which of several pages it is; `upwards` are texts that read upwards; `cards` are notes, whose frames are
+    drawn where their texts can be read.
     """
 
     title: str
@@ -44,6 +45,7 @@ class Drawing:
     texts: tuple[Text, ...]
     upwards: tuple[Text, ...]
     extent: Box
+    cards: tuple[Card, ...] = ()
 
     @property
     def name(self) -> str:
@@ -79,11 +81,10 @@ def _drawing(harness: Harness, page: Page, number: int | None) -> Drawing:
     strokes = gather(*parts)
     texts += strokes.texts
     cards = list(notes_on(harness, placed, ways))
-    strokes = gather(strokes, *(stroke for some, _, _ in cards for stroke in some))
-    texts += [text for _, some, _ in cards for text in some]
+    texts += [text for card in cards for text in card.texts]
     level, upwards = _labels(harness, page, own, ways)
     boxes = (
-        [box for _, _, box in cards]
+        [card.box for card in cards]
         + [s.clear for s in placed.values()]
         + [_box(r.points) for r in ways.values() if r.points]
     )
@@ -96,6 +97,7 @@ def _drawing(harness: Harness, page: Page, number: int | None) -> Drawing:
         tuple(ordered),
         tuple(upwards),
         extent.grown(2.0),
+        tuple(cards),
     )
 
 

@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from harness_studio.base.geometry import Box
 from harness_studio.drawing.fonts import REGULAR
-from harness_studio.drawing.strokes import Text
+from harness_studio.drawing.strokes import Stroke, Text, gather
 
 from .diagram_art import LABEL_RANK, Drawing, cleared, drawings, legible
 from .face_art import scaled
 from .job import Job
 from .leaf import Leaf, Window
 from .lettering import LEAST_MM, plain
+from .note_art import NOTE_RANK
 from .paper import Paper
 from .poster import OVERLAP_MM, inside, match_marks, name_of, reaching, tiling
 
@@ -46,7 +47,8 @@ def diagram(job: Job) -> list[Leaf]:
         level, upwards, lost = legible(drawing.texts, drawing.upwards, by)
         dx = body.left_mm + (body.width_mm - drawing.extent.width_mm * by) / 2 - drawing.extent.left_mm * by
         dy = body.top_mm - drawing.extent.top_mm * by
-        leaf.windows.append(Window(body, scaled(drawing.strokes, by).moved(dx, dy)))
+        ink = gather(drawing.strokes, *_frames(drawing, level))
+        leaf.windows.append(Window(body, scaled(ink, by).moved(dx, dy)))
         put(leaf, level, upwards, dx, dy)
         said = f"drawn at {by * 100:.0f} % of its size"
         if lost:
@@ -54,6 +56,14 @@ def diagram(job: Job) -> list[Leaf]:
         leaf.add(Text(body.left_mm, body.bottom_mm - 1.2, said, LEAST_MM, REGULAR, "muted"))
         leaves.append(leaf)
     return leaves
+
+
+def _frames(drawing: Drawing, kept: Iterable[Text]) -> Iterator[Stroke]:
+    """Yield the frames and leaders of the notes whose lines are all there; an empty frame says nothing."""
+    said = {text.text for text in kept if text.rank == NOTE_RANK}
+    for card in drawing.cards:
+        if all(text.text in said for text in card.texts):
+            yield from card.strokes
 
 
 def put(leaf: Leaf, level: Iterable[Text], upwards: Iterable[Text], dx: float, dy: float) -> None:
@@ -84,8 +94,8 @@ def _tiles(job: Job, drawing: Drawing) -> list[Leaf]:
     paper = min((job.paper, turned), key=lambda p: math.prod(tiling(p, wide, high)))
     across, down = tiling(paper, wide, high)
     body = paper.body
-    ink = scaled(drawing.strokes, by)
     level, upwards, _ = legible(drawing.texts, drawing.upwards, by)
+    ink = scaled(gather(drawing.strokes, *_frames(drawing, level)), by)
     left, top = drawing.extent.left_mm * by, drawing.extent.top_mm * by
     leaves = []
     for row in range(down):

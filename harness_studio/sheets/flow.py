@@ -29,6 +29,7 @@ class Flow:
         self.subject = ""
         self.y = 0.0
         self._mark: list[tuple[int, str]] = [(0, sheet)]
+        self._heading: tuple[Leaf, int, float, float, str] | None = None
 
     @property
     def body(self) -> Box:
@@ -97,10 +98,12 @@ class Flow:
         """Add a heading that stays with what follows it."""
         self._begun()
         self.need(keep_mm)
+        leaf, before, above = self.leaf, len(self.leaf.texts), self.y
         if self.y > self.body.top_mm + 0.01:
             self.gap(2.5)
         self._lines(wrapped(text, HEAD_MM, self.body.width_mm, STRONG), HEAD_MM, STRONG, "ink")
         self.gap(0.8)
+        self._heading = (leaf, before, above, self.y, text)
 
     def paragraph(
         self, text: str, *, size_mm: float = TEXT_MM, weight: int = REGULAR, colour: str = "ink"
@@ -143,7 +146,7 @@ class Flow:
             follow[0] + (follow[1] if len(follow) > 1 and made.rows[0].keeps_next else 0.0) if follow else 0.0
         )
         self._begun()
-        self.need(made.head.height_mm + first)
+        self._need_with_heading(made.head.height_mm + first)
         self._row(made.head)
         for number, row in enumerate(made.rows):
             behind = follow[number + 1] if row.keeps_next and number + 1 < len(follow) else 0.0
@@ -152,6 +155,16 @@ class Flow:
                 self._row(made.head)
             self._row(row)
         self.gap(1.5)
+
+    def _need_with_heading(self, height_mm: float) -> None:
+        """Go to a new page unless so much height is left; a heading that was put last goes along."""
+        if self._heading is not None and self.room_mm < height_mm:
+            leaf, before, above, below, title = self._heading
+            if leaf is self.leaf and self.y == below and above > self.body.top_mm + 0.01:
+                del leaf.texts[before:]
+                self.page()
+                self.heading(title)
+        self.need(height_mm)
 
     def _row(self, row: tables.Laid) -> None:
         self.leaf.add(tables.moved(row, self.body.left_mm, self.y))

@@ -7,10 +7,11 @@ from harness_studio.drawing.strokes import Align, Stroke, Text, line
 
 from .job import Job
 from .leaf import Leaf
-from .lettering import SMALL_MM, plain, shrunk
+from .lettering import LEADING, LEAST_MM, SMALL_MM, plain, shrunk
 
 _HEAD_MM, _RULE_MM = 12.0, 16.5
 _FOOT_MM, _FOOT_RULE_MM = 7.5, 11.0
+_LINE_MM = LEAST_MM * LEADING
 
 
 def dress(leaf: Leaf, job: Job, number: int, count: int) -> None:
@@ -27,7 +28,10 @@ def dress(leaf: Leaf, job: Job, number: int, count: int) -> None:
     _place(leaf, sheet, right, _HEAD_MM, wide * 0.48, 3.5, STRONG, "right")
     y = high - _FOOT_MM
     _place(leaf, _revision(job), left, y, wide * 0.26, SMALL_MM, REGULAR, "left")
-    _place(leaf, _terms(job), left + wide * 0.56, y, wide * 0.56, SMALL_MM, REGULAR, "middle")
+    limits, modes = _terms(job)
+    middle, room = left + wide * 0.56, wide * 0.56
+    _place(leaf, limits, middle, y - _LINE_MM / 2, room, LEAST_MM, REGULAR, "middle")
+    _place(leaf, modes, middle, y + _LINE_MM / 2, room, LEAST_MM, REGULAR, "middle")
     _place(leaf, f"page {number} of {count}", right, y, wide * 0.14, SMALL_MM, STRONG, "right")
 
 
@@ -47,8 +51,8 @@ def _revision(job: Job) -> str:
     )
 
 
-def _terms(job: Job) -> str:
+def _terms(job: Job) -> tuple[str, str]:
+    """Return the limits in force, and the modes that volts are given for; titles may hold commas."""
     limits = job.harness.settings.limits
     named = f"limits: {limits.set.replace('_', ' ')}" + (" with own values" if limits.override else "")
-    modes = ", ".join(plain(m.title) for m in job.modes) or "not solved"
-    return f"{named} · volts for: {modes}"
+    return named, "volts for: " + ("; ".join(plain(m.title) for m in job.modes) or "not solved")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 
 from PySide6.QtGui import QPainterPath
 
@@ -16,12 +17,21 @@ from harness_studio.placing.symbols import Route, Symbol
 from .lettering import LEADING, width_mm, wrapped
 
 SIZE_MM, WIDEST_MM, PAD_MM = 3.4, 62.0, 1.6
+NOTE_RANK = -1
+"""Notes have their place before all other texts."""
 
 
-def notes_on(
-    harness: Harness, placed: Mapping[str, Symbol], ways: Mapping[str, Route]
-) -> Iterator[tuple[list[Stroke], list[Text], Box]]:
-    """Yield for each note on something of a page its strokes, its lines of text, and the room of its card."""
+@dataclass(frozen=True, slots=True)
+class Card:
+    """A note: its frame and leader, its lines of text, and its room."""
+
+    strokes: tuple[Stroke, ...]
+    texts: tuple[Text, ...]
+    box: Box
+
+
+def notes_on(harness: Harness, placed: Mapping[str, Symbol], ways: Mapping[str, Route]) -> Iterator[Card]:
+    """Yield a card for each note on something of a page."""
     for note in harness.tables["annotations"].values():
         at = _place(note, placed, ways)
         if at is not None:
@@ -43,7 +53,7 @@ def _place(note: Annotation, placed: Mapping[str, Symbol], ways: Mapping[str, Ro
     return None
 
 
-def _card(note: Annotation, at: Point) -> tuple[list[Stroke], list[Text], Box]:
+def _card(note: Annotation, at: Point) -> Card:
     lines = wrapped(note.text, SIZE_MM, WIDEST_MM)
     wide = max(width_mm(text, SIZE_MM) for text in lines) + 2 * PAD_MM
     high = len(lines) * SIZE_MM * LEADING + 2 * PAD_MM
@@ -59,7 +69,9 @@ def _card(note: Annotation, at: Point) -> tuple[list[Stroke], list[Text], Box]:
     ]
     first = top + PAD_MM + SIZE_MM * LEADING / 2
     texts = [
-        Text(left + PAD_MM, first + n * SIZE_MM * LEADING, text, SIZE_MM, room_mm=SIZE_MM * 1.1, rank=0)
+        Text(
+            left + PAD_MM, first + n * SIZE_MM * LEADING, text, SIZE_MM, room_mm=SIZE_MM * 1.1, rank=NOTE_RANK
+        )
         for n, text in enumerate(lines)
     ]
-    return strokes, texts, Box(left, top, wide, high)
+    return Card(tuple(strokes), tuple(texts), Box(left, top, wide, high))

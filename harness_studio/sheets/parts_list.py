@@ -82,7 +82,7 @@ def _devices(job: Job, *, fuses: bool) -> Counted:
         if (part.kind in ("fuse", "breaker", "link")) != fuses:
             continue
         style = (getattr(part.ratings, "style", None) or "").replace("_", " ") if fuses else ""
-        title = "" if fuses else part.title or ""
+        title = "" if fuses or part.title == part.about.title else part.title or ""
         what = ", ".join(filter(None, (part.about.title, title, style, rated_words(part))))
         items.append(((what, part.part_number or ""), part.id))
     return _count(items)

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Mapping
 from functools import cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import yaml
 
@@ -22,9 +23,12 @@ from .job import Job
 from .leaf import Leaf
 from .lettering import plain
 from .numbers import NONE, amperes
-from .sharing import shares_at
+from .sharing import Sharer, sharers, shares_at
 from .table import Band, Cell, Column, Row
 from .wire_list import end_words, in_order
+
+if TYPE_CHECKING:
+    from harness_studio.electrics.shares import Shares
 
 RING_OUT, POWER_UP = "Ring-out", "First power-up"
 _MOST_NEIGHBOURS = 6
@@ -98,7 +102,7 @@ def _steps() -> dict[str, Any]:
 
 
 def power_up(job: Job) -> list[Leaf]:
-    """Return the steps of the first power-up, with a line for each fuse, the smallest first."""
+    """Return the steps of the first power-up, with a line for each fuse: what feeds others first, then the smallest."""
     if not job.harness.wires:
         return []
     flow = Flow(job, POWER_UP)
@@ -118,7 +122,9 @@ def power_up(job: Job) -> list[Leaf]:
             Column("Date, initials", room_mm=22.0, grows=0),
         ]  # fmt: skip
         rows: list[Row | Band] = []
-        for fuse in sorted(fuses, key=lambda p: (p.ratings.rated_a or 0.0, natural(p.id))):
+        before = _fuses_before(found)
+        order = sorted(fuses, key=lambda p: (before[p.id], p.ratings.rated_a or 0.0, natural(p.id)))
+        for fuse in order:
             rated = f"{fuse.ratings.rated_a:g} A" if fuse.ratings.rated_a else "not known"
             flows = [amperes(abs(s.joint_amperes)) if s is not None else NONE for s in found[fuse.id]]
             what = plain(feeds(job, fuse, found[fuse.id]))
@@ -129,3 +135,16 @@ def power_up(job: Job) -> list[Leaf]:
         flow.item(text, sign="☐")
     flow.line_to_fill(("battery, V", 3), ("draw, all off, mA", 4), ("date", 2), ("by", 3))
     return flow.leaves
+
+
+def _fuses_before(found: Mapping[str, tuple[Shares | None, ...]]) -> dict[str, int]:
+    """Return for each fuse how many others feed it: those whose loads are all of its own and more."""
+    fed = {
+        fuse: {(s.part, s.element) for s in sharers(shares) if s.listed and s.rows and _feeds_only(s)}
+        for fuse, shares in found.items()
+    }
+    return {fuse: sum(loads < others for others in fed.values()) for fuse, loads in fed.items()}
+
+
+def _feeds_only(sharer: Sharer) -> bool:
+    return all(row is None or row.side == "feed" for row in sharer.rows)

@@ -126,14 +126,14 @@ def between(solution: Solution, plus: str, minus: str) -> float | None:
 
 
 def limit_words(job: Job, name: str) -> str:
-    """Return a limit of the set in force with the name of its rule; empty for no name or where the set has it off."""
+    """Return a limit of the set in force and what it is for; empty for no name or where the set has it off."""
     from harness_studio.checks.limits import in_force
 
     if not name:
         return ""
     settings = job.harness.settings
     limit = in_force(settings.limits, settings.system_v)[name]
-    return f"≤ {limit.value:g} {limit.unit}, {name}" if limit.value is not None else ""
+    return f"≤ {limit.value:g} {limit.unit}, {limit.what}" if limit.value is not None else ""
 
 
 def clean_solution(job: Job, mode: InMode) -> Solution:

@@ -43,12 +43,19 @@ def put_ready_made(flow: Flow, job: Job) -> None:
             continue
         mode = job.harness.modes[guide.mode].title or guide.mode if guide.mode else "no mode"
         rows.append(Band(f"{test.capitalize()}: {plain(mode)}"))
-        rows += [_step(step) for step in guide.steps]
+        rows += [_step(step, job) for step in guide.steps]
     flow.table(columns, rows)
 
 
-def _step(step: Step) -> Row:
-    limit = f"≤ {step.limit:g} {step.unit}, {step.rule}" if step.limit is not None else ""
+def _step(step: Step, job: Job) -> Row:
+    from harness_studio.checks.limits import in_force
+
+    limit = ""
+    if step.limit is not None:
+        settings = job.harness.settings
+        limit = (
+            f"≤ {step.limit:g} {step.unit}, {in_force(settings.limits, settings.system_v)[step.rule].what}"
+        )
     tips = (step.plus, step.minus) if step.plus else (f"in {step.at}", "")
     return [plain(step.what), *tips, _expected(step), limit, "", Cell(ticks=(False,)), ""]
 

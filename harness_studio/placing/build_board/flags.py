@@ -120,8 +120,12 @@ def place(
     bars: Sequence[tuple[Segment, float]],
     discs: Sequence[tuple[Point, float]],
     room: Box,
+    *,
+    hurried: bool = False,
 ) -> tuple[dict[Key, Put], list[Key]]:
     """Place flags in a room; return those that have a place, and the keys of those that found none.
+
+    One that is hurried gives up where too many find none.
 
     Parameters
     ----------
@@ -150,6 +154,8 @@ def place(
                 lost.append(flag)
             else:
                 table.add(flag.key, put)
+            if hurried and len(lost) > most:
+                return table.flags, [f.key for f in flags if f.key not in table.flags]
         if best is None or len(lost) < len(best[0]):
             best = lost, dict(table.flags)
         if not lost or len(lost) > most:
