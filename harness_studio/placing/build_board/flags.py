@@ -141,13 +141,25 @@ def place(
         np.array([_ends(s) for s, _ in bars], dtype=float).reshape(-1, 4),
     )
     marks = [Box(p.x_mm - r, p.y_mm - r, 2 * r, 2 * r) for p, r in discs]
+    most = int(max(_HOPELESS, len(flags) * _HOPELESS_SHARE))
+    left = _rounds(flags, table, marks, room, most, hurried=hurried)
+    if 0 < len(left) <= _FEW:
+        left = [f for f in left if not _squeezed(f, flags, table, marks, room)]
+    for flag in sorted(flags, key=lambda f: f.rank) if len(left) <= most else ():
+        _lengthen(flag, table, marks, room)
+    return table.flags, [f.key for f in left]
+
+
+def _rounds(
+    flags: Sequence[Flag], table: _Table, marks: Sequence[Box], room: Box, most: int, *, hurried: bool
+) -> list[Flag]:
+    """Put flags down in rounds, those that found no place earlier in the next; keep the best, return what it lacks."""
     order = sorted(flags, key=lambda f: (f.rank, -_crowd(f, flags)))
-    most = max(_HOPELESS, len(flags) * _HOPELESS_SHARE)
     pushed = dict.fromkeys((f.key for f in flags), 0.0)
     best: tuple[list[Flag], dict[Key, Put]] | None = None
     for number in range(_MOST_ROUNDS):
         table.clear()
-        lost = []
+        lost: list[Flag] = []
         for flag in order:
             put = _find(flag, table, marks, room, (len(flag.sizes) - 1,), pushed=pushed[flag.key])
             if put is None:
@@ -155,12 +167,10 @@ def place(
             else:
                 table.add(flag.key, put)
             if hurried and len(lost) > most:
-                return table.flags, [f.key for f in flags if f.key not in table.flags]
+                return [f for f in flags if f.key not in table.flags]
         if best is None or len(lost) < len(best[0]):
             best = lost, dict(table.flags)
-        if not lost or len(lost) > most:
-            break
-        if number >= _ROUNDS and len(lost) > _FEW:
+        if not lost or len(lost) > (most if number < _ROUNDS else _FEW):
             break
         order = [*lost, *(f for f in order if f not in lost)]
         for flag in flags:  # those that wall others in make room for their leaders
@@ -169,12 +179,7 @@ def place(
     table.clear()
     for key, put in best[1].items():
         table.add(key, put)
-    left = best[0]
-    if 0 < len(left) <= _FEW:
-        left = [f for f in left if not _squeezed(f, flags, table, marks, room)]
-    for flag in sorted(flags, key=lambda f: f.rank) if len(left) <= most else ():
-        _lengthen(flag, table, marks, room)
-    return table.flags, [f.key for f in left]
+    return best[0]
 
 
 def _squeezed(lost: Flag, flags: Sequence[Flag], table: _Table, marks: Sequence[Box], room: Box) -> bool:
