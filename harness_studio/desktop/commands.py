@@ -14,6 +14,21 @@ from harness_studio.drawing import fonts
 from .finder import Row
 from .remembered import keep_own_keys, own_keys
 
+MENUS = (
+    "Harness",
+    "Edit",
+    "View",
+    "Draw",
+    "Arrange",
+    "Record",
+    "Check",
+    "Diagnose",
+    "Plots",
+    "Pages",
+    "Help",
+)
+"""The menus from left to right; any other stands behind them."""
+
 
 @dataclass(frozen=True, slots=True)
 class Command:
@@ -130,11 +145,11 @@ class Commands:
         return rows
 
     def fill(self, bar: QMenuBar) -> None:
-        """Make the menus, in the order in which the commands first name them; a menu's groups go by their letters."""
+        """Make the menus, in the order of `MENUS`; a menu's groups go by their letters."""
         font = fonts.font(fonts.TEXT_PX)  # menus would take a font of the system's
         bar.setFont(font)
         menus: dict[str, QMenu] = {}
-        order = list(dict.fromkeys(c.menu.partition("/")[0] for c in self.all))
+        order = list(dict.fromkeys((*MENUS, *(c.menu.partition("/")[0] for c in self.all))))
         for command in sorted(self.all, key=lambda c: (order.index(c.menu.partition("/")[0]), c.menu)):
             if not command.menu:
                 continue

@@ -93,6 +93,8 @@ def style_sheet(theme: Theme) -> str:
     #bar {{ background: {wash(theme, "mend", 0.14)}; border-bottom: 1px solid {c["hairline"]}; }}
     #page {{ background: {c["card"]}; }}
     #refusal {{ color: {c["stop"]}; }}
+    QPlainTextEdit {{ background: {c["card"]}; border: 1px solid {c["muted"]}; border-radius: 3px; }}
+    QPlainTextEdit:focus {{ border: 1px solid {c["accent"]}; }}
     QLineEdit[refused="true"] {{ border: 1px solid {c["stop"]}; border-radius: 3px; }}
     QPushButton {{ background: {c["card"]}; border: 1px solid {c["hairline"]}; border-radius: 6px; padding: 6px 14px; }}
     QPushButton:hover {{ border-color: {c["muted"]}; }}

@@ -52,6 +52,7 @@ class StartPage(QFrame):
         begin.addWidget(_label(self, "Begin", fonts.TEXT_PX, fonts.STRONG))
         for command, words in BEGIN:
             button = QPushButton(words, self)
+            button.setAutoDefault(True)  # which is how Enter presses a button outside a dialog
             button.setProperty("command", command)
             button.clicked.connect(self._pressed)
             self.buttons[command] = button
@@ -105,6 +106,7 @@ class StartPage(QFrame):
         """List the samples, each with its line."""
         for row, found in enumerate(samples):
             button = QPushButton(found.title, self)
+            button.setAutoDefault(True)
             button.setProperty("path", found.path)
             button.setAccessibleDescription(found.line)
             button.clicked.connect(self._sample_pressed)
@@ -124,6 +126,7 @@ class StartPage(QFrame):
         self.recents = []
         for path in paths[:MOST_RECENT]:
             button = QPushButton(path.stem, self)
+            button.setAutoDefault(True)
             button.setObjectName("word")
             button.setStyleSheet("text-align: left")
             button.setToolTip(str(path))

@@ -370,6 +370,7 @@ class Window(QMainWindow):
         self.drawer.set_theme(self.theme)
         self.drawer.details.show_session(self.session)
         if hasattr(self, "commands"):
+            self._on_mode(self.session.mode)  # a new style sheet gives each word the weight it was made with
             self.commands.refresh()
 
     # Coming and going ------------------------------------------------------------------------------------------------

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import types
 from collections.abc import Callable, Mapping
-from dataclasses import MISSING, dataclass, fields, is_dataclass
+from dataclasses import MISSING, dataclass, fields, is_dataclass, replace
 from functools import wraps
 from typing import Annotated, Any, Literal, TypeVar, Union, get_args, get_origin, get_type_hints
 
@@ -178,7 +178,9 @@ def form_of(hint: Any, unit: str = "") -> Form:
     if origin is Mapping:
         key, value = get_args(hint)
         key_form = form_of(key)
-        if not isinstance(key_form, Text | Number):
+        if isinstance(key_form, Number):  # ohm: {240: 0} tells what stands at 240 Ω
+            return TableOf(replace(key_form, unit=unit), form_of(value))
+        if not isinstance(key_form, Text):
             raise TypeError(f"a table cannot have keys of {key}")
         return TableOf(key_form, form_of(value, unit))
     return _plain(hint, unit)

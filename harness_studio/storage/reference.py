@@ -103,6 +103,8 @@ def _title(cls: type[Any]) -> str:
 def _unit(form: Form) -> str:
     if isinstance(form, Number):
         return form.unit
+    if isinstance(form, TableOf) and isinstance(form.key, Number) and form.key.unit:
+        return form.key.unit
     for inner in ("form", "item", "value"):
         if hasattr(form, inner):
             return _unit(getattr(form, inner))

@@ -1,11 +1,15 @@
 """The details page as an editor: typed with real keys, refused in one line, one step for each field."""
 
+from dataclasses import replace
+
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLineEdit, QWidget
+from PySide6.QtWidgets import QLabel, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
 from harness_studio.desktop.details.editors import Choice, Line, Ticks
 from harness_studio.desktop.window import Window
+from harness_studio.model.edits import Put
+from harness_studio.model.values import Limits, Override
 from tests.support.pointing import click
 
 ENTER = Qt.Key.Key_Return
@@ -194,3 +198,32 @@ def test_another_kind_keeps_what_both_kinds_have(qtbot: QtBot, pickup: Window) -
     kind.activated.emit(kind.currentIndex())
     assert "M2 has no terminal '15'" in pickup.drawer.details.refusal("kind")
     assert pickup.session.harness.parts["M2"].kind == "converter"
+
+
+def test_what_stands_in_fields_of_its_own_is_not_shown_as_the_file_writes_it(pickup: Window) -> None:
+    limits = Limits(override={"feed_drop_v": Override(0.95, "nine metres of loom")})
+    pickup.session.apply(Put("settings", replace(pickup.session.harness.settings, limits=limits)))
+    pickup.session.select(())
+    shown = {
+        path
+        for form in pickup.drawer.details.forms
+        for path, row in form.rows.items()
+        if row.editor.isVisible()
+    }
+    assert ("limits", "override", "feed_drop_v", "value") in shown
+    assert ("limits", "override") not in shown
+
+
+def test_an_empty_place_says_how_it_is_written_and_a_joint_has_a_heading(
+    qtbot: QtBot, pickup: Window
+) -> None:
+    pickup.session.choose("GP2")
+    pickup.session.select({"GP2"})
+    details = pickup.drawer.details
+    pickup.drawer.open("details")
+    place = details.row("place")
+    place.clear()
+    qtbot.keyClick(place, Qt.Key.Key_Return)
+    assert place.placeholderText() == "body.place, like frame.rear"
+    titles = [label.text() for form in details.forms for label in form.findChildren(QLabel)]
+    assert titles.count("the joint itself") == 1

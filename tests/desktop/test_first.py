@@ -87,3 +87,11 @@ def test_a_large_page_that_is_still_being_laid_out_is_not_called_empty(
         assert not hint.isVisible()
     qtbot.waitUntil(lambda: not window.diagram.busy, timeout=20_000)
     assert not hint.isVisible()
+
+
+def test_enter_presses_what_the_start_page_has_the_keys_on(qtbot: QtBot, window: Window) -> None:
+    button = window.start_page.samples[0]
+    button.setFocus()
+    qtbot.keyClick(button, Qt.Key.Key_Return)
+    assert not window.start_page.isVisible()
+    assert window.session.harness.wires

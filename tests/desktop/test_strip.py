@@ -2,8 +2,11 @@
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QFont
 
 from harness_studio.desktop.strip_groups import groups, pressed
+from harness_studio.desktop.window import Window
+from harness_studio.drawing.fonts import REGULAR
 from harness_studio.network.network import Overrides
 
 
@@ -127,3 +130,14 @@ def test_pressed_positions_are_kept_as_a_mode_by_name(qtbot, pickup):
     assert session.history[-1] == "keep the positions as mode Cruising"
     qtbot.keyClick(pickup, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
     assert session.mode == "braking"
+
+
+def test_the_present_mode_alone_stays_heavy_when_the_paper_changes(pickup: Window) -> None:
+    def heavy() -> list[str]:
+        weight = {m: b.font().variableAxisValue(QFont.Tag("wght")) for m, b in pickup.strip.buttons.items()}
+        return [mode for mode, axis in weight.items() if axis > REGULAR]
+
+    assert pickup.session.mode is not None
+    for paper in ("light", "dark", "light"):
+        pickup.set_appearance(paper)
+        assert heavy() == [pickup.session.mode]

@@ -7,6 +7,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QAbstractButton, QAbstractItemView, QLineEdit, QTextBrowser, QWidget
 from pytestqt.qtbot import QtBot
 
+from harness_studio.desktop.commands import MENUS
 from harness_studio.desktop.drawer import DETAILS, GROUND_MAP
 from harness_studio.desktop.window import Window
 from harness_studio.diagram.view import Diagram
@@ -41,6 +42,14 @@ def test_every_command_stands_in_a_menu(pickup: Window) -> None:
         for action in menu.menu().actions()
     }
     assert set(pickup.commands.actions) <= inside
+
+
+def test_no_menu_is_longer_than_a_small_screen(pickup: Window) -> None:
+    """At 1366 x 768 a menu below the bar has 700 px; what is longer is broken into columns, the last one cut off."""
+    for action in pickup.menuBar().actions():
+        assert action.menu().sizeHint().height() < 700, action.text()
+    names = [action.text() for action in pickup.menuBar().actions()]
+    assert names == [*MENUS]
 
 
 def test_every_command_has_keys(pickup: Window) -> None:

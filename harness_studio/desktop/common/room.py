@@ -27,7 +27,7 @@ def open_room(window: Window) -> Room:
         window.drawer.open(PAGE)
         page.give_keys()
 
-    command = Command("common", "Common joints: what do the chosen loads share?", "Edit/c", ask, ("J",))
+    command = Command("common", "Common joints: what do the chosen loads share?", "Diagnose/b", ask, ("J",))
     return Room({PAGE: page}, (command,))
 
 

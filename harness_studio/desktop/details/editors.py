@@ -24,6 +24,7 @@ class Line(QLineEdit):
         self.setFont(fonts.font(fonts.TEXT_PX))
         self._shown: str | None = ""
         self._told: str | None = None
+        self.hint = ""
         if words:
             completer = QCompleter(list(words), self)
             completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
@@ -39,7 +40,7 @@ class Line(QLineEdit):
     def show_text(self, text: str | None) -> None:
         """Show what is held; None where several things differ."""
         self._shown, self._told = text, None
-        self.setPlaceholderText(SEVERAL if text is None else "")
+        self.setPlaceholderText(SEVERAL if text is None else self.hint)
         if self.text() != (text or ""):
             self.setText(text or "")
             self.setCursorPosition(0)

@@ -37,6 +37,8 @@ _ALWAYS = frozenset({
     "title", "kind", "zone", "colour", "size", "from", "to", "length", "circuit", "status", "made by", "done", "note",
     "place", "method", "gender", "marked",
 })  # fmt: skip
+_HINTS: dict[Path, str] = {("place",): "body.place, like frame.rear"}
+"""What may be written into a field that is empty, where its name does not tell."""
 Kept = dict[tuple[tuple[Ref, ...], Path], tuple[str, str]]
 """What was typed and refused, with the reason, by things and field."""
 
@@ -49,6 +51,8 @@ class FieldRow:
         name = f"{field.group} {field.title}".strip()
         self.editor = _editor(form, field, harness, name)
         self.editor.setToolTip(field.meaning)
+        if isinstance(self.editor, Line):
+            self.editor.hint = _HINTS.get(field.path, "")
         if isinstance(self.editor, Ticks):
             self.editor.ticked.connect(self._ticked)
         else:
@@ -150,6 +154,9 @@ class Form(QWidget):
         found = {f.path[1:]: f for f in self.fields if f.path[0] == "as_found"}
         beside = {f.path: found[f.path] for f in self.fields if f.path in found and f.group != AS_FOUND}
         group, at = "", 0
+        if self.refs[0][0] == "joints":
+            self._title(grid, at, "the joint itself")
+            at += 1
         if beside:
             self._head(grid, at)
             at += 1
@@ -219,13 +226,19 @@ class Form(QWidget):
         hidden = 0
         for widgets, fields in self._lines:
             wanted = all_of_them or any(
-                (f.title in _ALWAYS and not f.group) or not all(is_default(e, f.path) for e in entities)
+                (f.title in _ALWAYS and not f.group)
+                or not (self._told_singly(f) or all(is_default(e, f.path) for e in entities))
                 for f in fields
             )
             hidden += 0 if wanted else len(fields)
             for widget in widgets:
                 widget.setVisible(wanted)
         return hidden
+
+    def _told_singly(self, field: Field) -> bool:
+        """Whether what a field holds stands in fields of its own."""
+        deep = len(field.path)
+        return any(len(f.path) > deep and f.path[:deep] == field.path for f in self.fields)
 
     @property
     def busy(self) -> bool:

@@ -114,7 +114,7 @@ def open_room(window: Window) -> Room:
     def wires() -> bool:
         return any(i in window.session.harness.wires for i in window.session.selection)
 
-    menu = "Edit/m"
+    menu = "Record/d"
     return Room(
         {PAGE: donor.page},
         [

@@ -290,11 +290,11 @@ def open_room(window: Window) -> Room:
     """Make the room."""
     findings = Findings(window)
     commands = (
-        Command("findings", "Findings: what the checks have to say", "Edit/c", findings.open, ("Ctrl+Shift+F",)),
-        Command("sizes", "Advice on sizes and fuses", "Edit/c", lambda: findings.open_view(SIZES), ("Ctrl+Alt+S",)),
-        Command("grounds_advice", "Advice on grounds: which returns to move", "Edit/c",
+        Command("findings", "Findings: what the checks have to say", "Check/a", findings.open, ("Ctrl+Shift+F",)),
+        Command("sizes", "Advice on sizes and fuses", "Check/a", lambda: findings.open_view(SIZES), ("Ctrl+Alt+S",)),
+        Command("grounds_advice", "Advice on grounds: which returns to move", "Check/a",
                 lambda: findings.open_view(GROUNDS), ("Ctrl+Alt+G",)),
-        Command("limits", "Limits in force, and how ampacity is found", "Edit/c",
+        Command("limits", "Limits in force, and how ampacity is found", "Check/a",
                 lambda: findings.open_view("limits"), ("Ctrl+Alt+M",)),
         Command("overlay_findings", "Findings on the diagram", "View/d", findings.toggle_marks, ("Alt+9",),
                 ticked=lambda: findings.marked),

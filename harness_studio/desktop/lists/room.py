@@ -64,9 +64,9 @@ def open_room(window: Window) -> Room:
         page.close_session()
 
     commands = [
-        Command("lists", "Lists: wires, connectors, parts, grounds …", "Edit/c", opened, ("Ctrl+L",)),
-        Command("list_filter", "Filter the list", "Edit/c", to_filter, ("Ctrl+Shift+L",)),
-        Command("list_fill", "Fill down in the list", "Edit/c", page.fill, ("Ctrl+Shift+Down",)),
+        Command("lists", "Lists: wires, connectors, parts, grounds …", "Record/a", opened, ("Ctrl+L",)),
+        Command("list_filter", "Filter the list", "Record/a", to_filter, ("Ctrl+Shift+L",)),
+        Command("list_fill", "Fill down in the list", "Record/a", page.fill, ("Ctrl+Shift+Down",)),
         Command("list_wide", "Wide list", "View/b", widen, ("Ctrl+Alt+L",),
                 ticked=page.wide.isChecked),
     ]  # fmt: skip

@@ -33,7 +33,7 @@ REACH_PX = 6.0
 def open_room(window: Window) -> Room:
     """Put the card into the ground map, and let the diagram take drops."""
     moving = Moving(window)
-    command = Command("move_return", "Move a return to another ground…", "Edit/c", moving.ask, ("Ctrl+R",),
+    command = Command("move_return", "Move a return to another ground…", "Diagnose/b", moving.ask, ("Ctrl+R",),
                       able=lambda: moving.able)  # fmt: skip
     return Room({}, (command,))
 

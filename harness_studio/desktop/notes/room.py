@@ -104,7 +104,7 @@ def open_room(window: Window) -> Room:
     notes = Notes(window)
     return Room(
         {PAGE: notes.page},
-        [Command("note", "Note on what is selected…", "Edit/c", notes.open, ("Shift+N",))],
+        [Command("note", "Note on what is selected…", "Record/c", notes.open, ("Shift+N",))],
         follow=notes.follow,
         close=notes.close,
     )

@@ -20,8 +20,10 @@ from harness_studio.model.forms import (
     Special,
     TableOf,
     Text,
+    keys_of,
 )
 from harness_studio.model.harness import Harness
+from harness_studio.model.kinds.gauges import Scale
 from harness_studio.model.values import End, Mount, Spot
 from harness_studio.storage.project_file import read_project
 
@@ -120,3 +122,9 @@ def test_every_field_of_the_samples_reads_back_as_it_is_shown(sample_projects_di
                     assert with_value(entity, field.path, value) == entity
                     seen += 1
     assert seen > 5000
+
+
+def test_a_table_by_ohms_has_its_unit_with_the_ohms() -> None:
+    form = keys_of(Scale)["ohm"].form
+    assert show(form, {240.0: 0.0, 33.0: 1.0}) == "240 Ω: 0, 33 Ω: 1"
+    assert read(form, "240 Ω: 0, 33: 1") == {240.0: 0.0, 33.0: 1.0}
