@@ -93,9 +93,6 @@ def style_sheet(theme: Theme) -> str:
     #bar {{ background: {wash(theme, "mend", 0.14)}; border-bottom: 1px solid {c["hairline"]}; }}
     #page {{ background: {c["card"]}; }}
     #refusal {{ color: {c["stop"]}; }}
-    QPlainTextEdit {{ background: {c["card"]}; border: 1px solid {c["muted"]}; border-radius: 3px; }}
-    QPlainTextEdit:focus {{ border: 1px solid {c["accent"]}; }}
-    QLineEdit[refused="true"] {{ border: 1px solid {c["stop"]}; border-radius: 3px; }}
     QPushButton {{ background: {c["card"]}; border: 1px solid {c["hairline"]}; border-radius: 6px; padding: 6px 14px; }}
     QPushButton:hover {{ border-color: {c["muted"]}; }}
     QPushButton:focus {{ border: 1px solid {c["accent"]}; }}
@@ -122,7 +119,17 @@ def style_sheet(theme: Theme) -> str:
     #finder QLineEdit {{ border: none; border-bottom: 1px solid {c["hairline"]}; padding: 9px 10px;
         background: transparent; selection-background-color: {c["accent"]}; }}
     #finder QListView {{ border: none; background: transparent; outline: none; }}
+    {_fields(c)}
     {_bars(c)}
+    """
+
+
+def _fields(c: dict[str, str]) -> str:
+    """Return the style of what is typed in."""
+    return f"""
+    QPlainTextEdit {{ background: {c["card"]}; border: 1px solid {c["muted"]}; border-radius: 3px; }}
+    QPlainTextEdit:focus {{ border: 1px solid {c["accent"]}; }}
+    QLineEdit[refused="true"] {{ border: 1px solid {c["stop"]}; border-radius: 3px; }}
     """
 
 
