@@ -24,7 +24,7 @@ DETAILS, GROUND_MAP, METER = 0, 1, 2
 
 GROUPS = {
     **dict.fromkeys(
-        ("details", "ground_map", "meter", "common", "plots", "two_modes", "build_board"), "Read"
+        ("details", "ground_map", "meter", "common", "plots", "sweep", "two_modes", "build_board"), "Read"
     ),
     **dict.fromkeys(("findings", "casebook"), "Check"),
     **dict.fromkeys(("sheets", "history", "keys"), "Keep"),

@@ -83,6 +83,7 @@ def open_rooms(window: Window) -> list[Room]:
     from .plots import room as plots
     from .printing import room as printing
     from .safety import room as safety
+    from .sweep import room as sweep
     from .two_modes import room as two_modes
 
     return [
@@ -95,6 +96,7 @@ def open_rooms(window: Window) -> list[Room]:
         bench.open_room(window),
         casebook.open_room(window),
         plots.open_room(window),
+        sweep.open_room(window),
         moving.open_room(window),
         two_modes.open_room(window),
         build_board.open_room(window),

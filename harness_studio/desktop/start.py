@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QApplication
 
 from harness_studio.drawing import fonts
 
+from .moving_on import LongLived
 from .window import Window
 
 WRONG = "Something went wrong in the program; your work is still here. Details stand in the log."
@@ -38,6 +39,7 @@ def run(file: Path | None = None) -> int:
         window.tell(WRONG)
 
     sys.excepthook = unexpected
+    LongLived(window)
     try:
         window.show()
         if file is not None:

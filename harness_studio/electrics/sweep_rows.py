@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from harness_studio.base.errors import HarnessError
+from harness_studio.base.units import number
 from harness_studio.model.harness import Harness
 
 from .reading_values import Values, by_scale, element_values, flasher_rate, weights
@@ -49,16 +51,72 @@ def sweep_rows(
     added_ohm: Sequence[float],
     only: Sequence[str] | None = None,
     cancelled: Cancelled = lambda: False,
+    progress: Callable[[float], object] = lambda part: None,
 ) -> list[SweepRow]:
-    """Return a row for every joint and added resistance, the most noticeable first."""
+    """Return a row for every joint and added resistance, the most noticeable first.
+
+    Parameters
+    ----------
+    cancelled
+        Asked before each chunk; what was found until then is returned.
+    progress
+        Gets how much is done after each chunk, 0 to 1.
+    """
     clean = _clean(harness, base)
-    rows = [
-        row
-        for added in added_ohm
-        for chunk in sweep(base, added, only, cancelled)
-        for row in _rows(harness, base, clean, chunk, added)
-    ]
+    whole = len(added_ohm) * (len(base.network.joints) if only is None else len(only))
+    rows: list[SweepRow] = []
+    for added in added_ohm:
+        for chunk in sweep(base, added, only, cancelled):
+            rows += _rows(harness, base, clean, chunk, added)
+            progress(min(1.0, len(rows) / max(1, whole)))
     return sorted(rows, key=lambda r: (-r.failed, -r.weight, r.joint))
+
+
+def chains(rows: Sequence[SweepRow]) -> list[SweepRow]:
+    """Return one row for each chain of joints and added resistance, in order, without those that change nothing."""
+    told: set[tuple[frozenset[str], float]] = set()
+    found = []
+    for row in rows:
+        chain = frozenset((row.joint, *row.in_series)), row.added_ohm
+        if chain not in told and (row.changes or row.failed):
+            told.add(chain)
+            found.append(row)
+    return found
+
+
+def change_words(change: Change) -> str:
+    """Return what changes, as the table says it: 'M2 volts 13.4 → 11.1 V'."""
+
+    def show(value: float | None) -> str:
+        return "out of range" if value is None else f"{value:.3g}"
+
+    return f"{change.reading} {show(change.clean)} → {show(change.bad)} {change.unit}"
+
+
+def row_words(row: SweepRow, most: int = 3) -> str:
+    """Return what a row's joint would change, the most noticeable first."""
+    if row.failed:
+        return "no solution"
+    more = f" and {len(row.changes) - most} more" if len(row.changes) > most else ""
+    return "; ".join(change_words(c) for c in row.changes[:most]) + more
+
+
+def added_words(added_ohm: float) -> str:
+    """Return an added resistance: '50 mΩ', 'open'."""
+    return "open" if math.isinf(added_ohm) else f"{added_ohm * 1e3:g} mΩ"
+
+
+def added_from(text: str) -> float:
+    """Return the ohms that were written as milliohms, or infinite for 'open'; HarnessError for anything else."""
+    if text.strip() == "open":
+        return math.inf
+    try:
+        mohm = number(text)
+    except ValueError:
+        mohm = 0.0
+    if mohm <= 0.0:
+        raise HarnessError(f"'{text.strip()}': write milliohms above 0, or open")
+    return mohm / 1000.0
 
 
 def _clean(harness: Harness, base: Base) -> dict[tuple[str, str], float]:

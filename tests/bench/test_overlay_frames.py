@@ -7,10 +7,9 @@ the fastest of the rounds is judged. Stalls are times on the clock.
 """
 
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 
 import pytest
-from PySide6.QtCore import QCoreApplication, QElapsedTimer, QTimer
 from PySide6.QtGui import QGuiApplication, QImage, QPainter
 
 from harness_studio.desktop.plots.beside import Beside
@@ -23,8 +22,6 @@ from harness_studio.diagram.scene import Scene
 from harness_studio.drawing.theme import light
 from harness_studio.electrics.solution import Solution
 from harness_studio.electrics.solve import solve
-from harness_studio.electrics.sweep import prepare
-from harness_studio.electrics.sweep_rows import sweep_rows
 from harness_studio.model.entities import Page
 from harness_studio.model.harness import Harness
 from harness_studio.network.expand import expand
@@ -32,6 +29,7 @@ from harness_studio.placing.arrange import arrange
 from harness_studio.session.scheduler import Synchronous
 from harness_studio.session.session import Session
 from tests.bench.conftest import Table
+from tests.bench.watchdog import Watchdog
 from tests.support.vehicle import bench500, wires5000
 
 pytestmark = pytest.mark.bench
@@ -103,60 +101,11 @@ def test_making_an_overlay(
     table.add(f"making the overlay '{kind}' of 5,000 wires", best, "ms")
 
 
-class Watchdog:
-    """Measures the longest time in which the thread of the window takes nothing up."""
-
-    def __init__(self) -> None:
-        self.longest_ms = 0.0
-        self._clock = QElapsedTimer()
-        self._timer = QTimer()
-        self._timer.setInterval(0)
-        self._timer.timeout.connect(self._tick)
-
-    def watch(self, going: Callable[[], bool], most_s: float) -> None:
-        """Run the event loop while something goes on."""
-        self._clock.start()
-        self._timer.start()
-        end = time.perf_counter() + most_s
-        while going() and time.perf_counter() < end:
-            QCoreApplication.processEvents()
-        self._timer.stop()
-
-    def _tick(self) -> None:
-        self.longest_ms = max(self.longest_ms, self._clock.nsecsElapsed() / 1e6)
-        self._clock.start()
-
-
 @pytest.fixture
 def scheduler(qapp: QGuiApplication) -> Iterator[QtScheduler]:
     made = QtScheduler()
     yield made
     made.close()
-
-
-def test_no_stall_beside_a_whole_sweep(scheduler: QtScheduler, table: Table) -> None:
-    """Every joint of bench500 at three resistances on another thread; then it is cancelled."""
-    made = bench500()
-    base = prepare(expand(made, None))
-    stop, done = [False], [False]
-
-    def work() -> int:
-        from harness_studio.base.errors import HarnessError
-
-        try:
-            return len(sweep_rows(made, base, [0.005, 0.05, 0.2], cancelled=lambda: stop[0]))
-        except HarnessError:
-            return 0
-
-    scheduler.run(work, lambda _: done.__setitem__(0, True))
-    dog = Watchdog()
-    dog.watch(lambda: not done[0], WATCHED_S)
-    stop[0] = True
-    start = time.perf_counter()
-    dog.watch(lambda: not done[0], 30.0)
-    table.add("longest stall of the window beside a sweep of bench500", dog.longest_ms, "ms", STALL_MS)
-    table.add("a sweep ends after it was cancelled", (time.perf_counter() - start) * 1e3, "ms")
-    assert done[0]
 
 
 def test_no_stall_beside_readings_against_resistance(scheduler: QtScheduler, table: Table) -> None:

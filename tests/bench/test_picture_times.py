@@ -7,6 +7,7 @@ on the machine adds to either. Each click is on a ground, each turn to a resista
 round has seen; the median is judged, the longest printed beside it.
 """
 
+import gc
 import random
 import time
 from collections.abc import Callable, Iterator
@@ -20,6 +21,8 @@ from PySide6.QtGui import QPaintEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
+from harness_studio.desktop.moving_on import LongLived
+from harness_studio.desktop.sweep.page import SweepPage
 from harness_studio.desktop.window import Window
 from harness_studio.diagram.dial_scale import ohm_at
 from harness_studio.diagram.view import Diagram
@@ -27,12 +30,14 @@ from harness_studio.model.entities import Page
 from harness_studio.placing.arrange import arrange
 from harness_studio.session.session import Session
 from tests.bench.conftest import Table
+from tests.bench.watchdog import Watchdog
 from tests.support.pointing import middle_of
 from tests.support.vehicle import bench500
 
 pytestmark = pytest.mark.bench
 
-CLICK_MS, TURN_MS = 50.0, 60.0
+CLICK_MS, TURN_MS, STALL_MS = 50.0, 60.0, 50.0
+SWEEPS, FRAME_EACH_MS = 4, 40
 ROUNDS = 15
 MOST_S = 60.0
 
@@ -174,3 +179,51 @@ def test_a_position_of_the_strip(bench: Bench, table: Table, chosen: bool) -> No
     bench.rest()
     what = "a ground chosen" if chosen else "nothing chosen"
     tell(table, f"bench500: position to the picture, {what}", times, TURN_MS)
+
+
+@pytest.mark.parametrize("drawing", [False, True], ids=["at rest", "drawing"])
+def test_no_stall_beside_a_whole_sweep(bench: Bench, table: Table, drawing: bool) -> None:
+    """A sweep from its page to its last row; the diagram at rest, or drawn again all the time as under the hand.
+
+    Times on the clock, with what lives long put away as in the program. Other
+    work on the machine adds to them: the best of the sweeps is judged.
+    """
+    window = bench.window
+    keeping = LongLived(window)
+    keeping.settle()
+    window.drawer.open("sweep")
+    page = window.drawer.current
+    assert isinstance(page, SweepPage)
+    page.field.setText("5, 50, 200")
+    bench.rest()
+    frames = QTimer(window)
+    frames.timeout.connect(window.diagram.update)
+    longest = []
+    try:
+        for _ in range(SWEEPS):
+            if drawing:
+                frames.start(FRAME_EACH_MS)
+            QTest.mouseClick(page.start_button, Qt.MouseButton.LeftButton)
+            start, dog = time.perf_counter(), Watchdog()
+            dog.watch(lambda: page.sweeping.progress is not None, MOST_S)
+            dog.watch(lambda: True, 0.3)  # the rows are shown
+            frames.stop()
+            assert page.rows.rowCount() > 100
+            longest.append(dog.longest_ms)
+            took = time.perf_counter() - start
+            bench.rest()
+        page.start_button.click()
+        page.stop_button.click()
+        start = time.perf_counter()
+        bench.wait(lambda: QThreadPool.globalInstance().activeThreadCount() == 0)
+        ended = time.perf_counter() - start
+    finally:
+        gc.unfreeze()
+        keeping.deleteLater()
+    what = "the diagram drawn again each 40 ms" if drawing else "the diagram at rest"
+    note = f"longest of {SWEEPS} sweeps {max(longest):.0f}"
+    table.add(
+        f"longest stall of the window beside a sweep of bench500, {what}", min(longest), "ms", STALL_MS, note
+    )
+    table.add("the last of these sweeps, 3 resistances", took, "s")
+    table.add("it ends after Stop", ended * 1e3, "ms")

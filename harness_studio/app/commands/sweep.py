@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 import argparse
-import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from harness_studio.app import solving
 from harness_studio.app.output import open_or, say, say_json, table
 from harness_studio.base.errors import AddressError, HarnessError, nearest
-from harness_studio.base.units import number
 
 if TYPE_CHECKING:
     from harness_studio.electrics.sweep_rows import SweepRow
@@ -68,15 +66,12 @@ def run(arguments: argparse.Namespace) -> int:
 
 
 def _added(text: str) -> float:
-    if text.strip() == "open":
-        return math.inf
+    from harness_studio.electrics.sweep_rows import added_from
+
     try:
-        mohm = number(text)
-    except ValueError:
-        mohm = 0.0
-    if mohm <= 0.0:
-        raise HarnessError(f"--added '{text}': write milliohms above 0, or open")
-    return mohm / 1000.0
+        return added_from(text)
+    except HarnessError as error:
+        raise HarnessError(f"--added {error}") from None
 
 
 def as_json(row: SweepRow) -> dict[str, Any]:
@@ -93,24 +88,11 @@ def as_json(row: SweepRow) -> dict[str, Any]:
 
 def _lines(rows: list[SweepRow]) -> Iterator[tuple[str, ...]]:
     """Yield a line for each chain of joints and severity, the most noticeable first."""
-    told: set[tuple[frozenset[str], float]] = set()
-    for row in rows:
-        chain = frozenset((row.joint, *row.in_series))
-        if (chain, row.added_ohm) in told or (not row.changes and not row.failed):
-            continue
-        told.add((chain, row.added_ohm))
-        if len(told) > SHOWN:
-            yield "...", "", "", "the rest with --json"
-            return
-        changes = "; ".join(_words(c.reading, c.clean, c.bad, c.unit) for c in row.changes[:3])
-        more = f" and {len(row.changes) - 3} more" if len(row.changes) > 3 else ""
+    from harness_studio.electrics.sweep_rows import added_words, chains, row_words
+
+    found = chains(rows)
+    for row in found[:SHOWN]:
         others = f"{len(row.in_series)} more" if row.in_series else ""
-        added = "open" if math.isinf(row.added_ohm) else f"{row.added_ohm * 1e3:g} mΩ"
-        yield row.joint, others, added, "no solution" if row.failed else changes + more
-
-
-def _words(reading: str, clean: float | None, bad: float | None, unit: str) -> str:
-    def show(value: float | None) -> str:
-        return "out of range" if value is None else f"{value:.3g}"
-
-    return f"{reading} {show(clean)} → {show(bad)} {unit}"
+        yield row.joint, others, added_words(row.added_ohm), row_words(row)
+    if len(found) > SHOWN:
+        yield "...", "", "", "the rest with --json"

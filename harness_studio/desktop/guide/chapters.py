@@ -30,7 +30,7 @@ FOR_PAGE = {
         ("details", "stock", "lists", "bench", "ring_out", "face", "notes", "pages", "photo"), "record"
     ),
     **dict.fromkeys(("donor", "history"), "record"),
-    **dict.fromkeys(("ground_map", "common", "plots", "two_modes"), "ground-map"),
+    **dict.fromkeys(("ground_map", "common", "plots", "sweep", "two_modes"), "ground-map"),
     "meter": "meter",
     "casebook": "casebook",
     "findings": "sizing",

@@ -1,0 +1,1 @@
+"""Every joint made bad, one at a time, ranked by what one would notice."""
