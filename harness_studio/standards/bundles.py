@@ -64,8 +64,9 @@ def used_share(wires: int, load: float) -> float:
     """Return the share of the harness's capacity that is used, which the bundle factor depends on and changes.
 
     Capacity is what all wires may carry as a bundle, so share · factor(share) = load, with `load` the current of all
-    wires over what they would carry in free air. The left side rises with the share; found by halving. Where the
-    curve does not judge, the share is the load itself.
+    wires over what they would carry in free air. The left side rises with the share; between two shares of the curve,
+    where the factor is a straight line, it is the smaller root of a square. Where the curve does not judge, the share
+    is the load itself.
 
     Parameters
     ----------
@@ -79,13 +80,14 @@ def used_share(wires: int, load: float) -> float:
         return load
     if load >= full.value:
         return load / full.value
-    low, high = 0.0, 1.0
-    while high - low > 1e-9:
-        middle = 0.5 * (low + high)
-        found = factor(wires, middle)
-        assert isinstance(found, Figure)
-        low, high = (middle, high) if middle * found.value < load else (low, middle)
-    return high
+    shares: list[float] = tables.load("bundles.yaml")["curve"]["shares"]
+    known = [f.value for f in (factor(wires, share) for share in shares) if isinstance(f, Figure)]
+    at = next(i for i, (share, value) in enumerate(zip(shares, known, strict=True)) if share * value >= load)
+    if at == 0:
+        return load / known[0]  # below its lowest share the curve is level
+    slope = (known[at] - known[at - 1]) / (shares[at] - shares[at - 1])
+    level = known[at] - slope * shares[at]
+    return 2.0 * load / (level + math.sqrt(level * level + 4.0 * slope * load))
 
 
 @lru_cache(maxsize=64)

@@ -57,10 +57,8 @@ def cooled_s(cable: Cable, amperes: float, ambient_c: float, start_c: float, end
         return 0.0
     import numpy as np
 
-    step_k, losses = _losses(cable, ambient_c, start_c, end_c)
-    celsius = np.linspace(start_c, end_c, _POINTS)
-    made = amperes * amperes * cable.resistance.value * (1.0 + cable.alpha_per_k * (celsius - 20.0))
-    surplus = made - np.array(losses)
+    step_k, ohm_per_m, losses = _losses(cable, ambient_c, start_c, end_c)
+    surplus = amperes * amperes * ohm_per_m - losses
     if surplus.min() <= 0.0:
         return math.inf
     slowness = 1.0 / surplus
@@ -113,8 +111,8 @@ def after_c(
 
 
 @lru_cache(maxsize=1024)
-def _losses(cable: Cable, ambient_c: float, start_c: float, end_c: float) -> tuple[float, tuple[float, ...]]:
-    """Return (step in K, losses in W/m at even steps from start to end)."""
+def _losses(cable: Cable, ambient_c: float, start_c: float, end_c: float) -> tuple[float, Floats, Floats]:
+    """Return (step in K, Ω/m and losses in W/m at even steps from start to end); callers do not write to them."""
     import numpy as np
 
     celsius = np.linspace(start_c, end_c, _POINTS)
@@ -124,4 +122,5 @@ def _losses(cable: Cable, ambient_c: float, start_c: float, end_c: float) -> tup
         np.full(_POINTS, cable.outer.value_mm),
         np.full(_POINTS, float(ambient_c)),
     )
-    return float(celsius[1] - celsius[0]), tuple(losses.tolist())
+    ohm_per_m = cable.resistance.value * (1.0 + cable.alpha_per_k * (celsius - 20.0))
+    return float(celsius[1] - celsius[0]), ohm_per_m, losses
