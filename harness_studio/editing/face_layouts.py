@@ -21,6 +21,8 @@ LAYOUTS: Mapping[str, int] = {
 NUMBERINGS = ("along the rows", "along the rows from the right", "there and back", "down the columns")
 PITCH_MM = 6.0
 """Distance of neighbours on a ring that is laid out here; to be corrected where it was measured."""
+STEP_MM = 0.5
+IN_LINE_MM = 0.8
 GAPS = (".", "~")
 _MOST = 400
 _OTHER_SIDE = {"left": "right", "right": "left", "top": "top", "bottom": "bottom", None: None}
@@ -129,6 +131,27 @@ def _place(line: str) -> tuple[str, tuple[float, float]]:
     _check([found[1]])
     unit = Number(unit="mm")
     return found[1], (read_number(unit, found[2]), read_number(unit, found[3]))
+
+
+def moved_to(
+    places: Mapping[str, tuple[float, float]], name: str, x_mm: float, y_mm: float
+) -> dict[str, tuple[float, float]]:
+    """Return free places with one cavity elsewhere.
+
+    It comes into line with the nearest other one at its left or right, and above or below, if that is within
+    `IN_LINE_MM`; else it stands on whole steps of `STEP_MM`.
+    """
+    others = [place for other, place in places.items() if other != name]
+    x = _in_line(x_mm, [place[0] for place in others])
+    y = _in_line(y_mm, [place[1] for place in others])
+    return {**places, name: (x, y)}
+
+
+def _in_line(value_mm: float, others_mm: Sequence[float]) -> float:
+    nearest = min(others_mm, key=lambda other: abs(other - value_mm), default=math.inf)
+    if abs(nearest - value_mm) <= IN_LINE_MM:
+        return nearest
+    return round(round(value_mm / STEP_MM) * STEP_MM, 3) + 0.0
 
 
 def seen_from_behind(face: Face) -> Face:

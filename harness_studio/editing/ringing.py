@@ -13,6 +13,7 @@ from harness_studio.model.harness import Harness
 from harness_studio.model.renaming import Names, renamed_entity
 from harness_studio.model.values import End, Ring
 from harness_studio.standards.wires import area_from_awg_mm2
+from harness_studio.tracing.pages import joined_points
 
 from .bench import next_id
 from .quantities import Refused
@@ -20,7 +21,9 @@ from .quantities import Refused
 SAME_SIZE = 0.15
 """Two sizes are one within this relative difference: 16 AWG (1.31 mm²) is taken for 1.25 or 1.5 mm². Own choice."""
 _ENDS_HERE = ("parts", "halves")
-"""Where a wire's open end may be put by ringing alone; at a splice, a ground or a body much else rings too."""
+"""Where a wire's open end may be put by ringing alone if nothing else is there."""
+_ENDS_WITH_OTHERS = ("splices", "grounds")
+"""Where it may be put beside others, if no way there is known yet. At a body much else rings too."""
 _KEPT_APART = frozenset(
     {"id", "ends", "rings_to", "rings_not", "status", "done", "plan", "length_mm", "tails_mm"}
 )
@@ -137,9 +140,44 @@ def _joined(harness: Harness, wire: Wire, at: str) -> tuple[list[Any], str]:
             return only, f"written down only, {why}"
         return join_steps(harness, wire, stubs[0], at), f"{stubs[0].id} joined to it"
     section = harness.section_of(at.partition(".")[0])
+    if section in _ENDS_WITH_OTHERS and not stubs:
+        if _leads_there(harness, wire, at):
+            return only, "written down only, it leads there by another way that is known"
+        return [Put("wires", _ended(wire, free[0], at))], f"its open end is at {at}{_same_metal(harness, at)}"
     if others or section not in _ENDS_HERE:
         return only, "written down only, more than this wire may lie between"
     return [Put("wires", _ended(wire, free[0], at))], f"its open end is at {at}"
+
+
+def _leads_there(harness: Harness, wire: Wire, at: str) -> bool:
+    """Tell whether other wires, splices and mated contacts lead from the known end of a wire to a point."""
+    beside = joined_points(_without(harness, wire.id))
+    seen = {end.point for end in wire.ends if end.point is not None}
+    waiting = list(seen)
+    while waiting:
+        for point in beside.get(waiting.pop(), ()):
+            if point not in seen:
+                seen.add(point)
+                waiting.append(point)
+    return at in seen
+
+
+def _without(harness: Harness, wire: str) -> Harness:
+    found = harness.snapshot()
+    found.wires.pop(wire, None)
+    return found
+
+
+def _same_metal(harness: Harness, at: str) -> str:
+    """Return which other grounds would ring as well, in words."""
+    ground = harness.grounds.get(at)
+    if ground is None or ground.place is None:
+        return ""
+    body = ground.place.partition(".")[0]
+    others = [
+        g.id for g in harness.grounds.values() if g.id != at and g.place and g.place.partition(".")[0] == body
+    ]
+    return f"; {', '.join(others)} on the same metal would ring as well" if others else ""
 
 
 def _ended(wire: Wire, index: int, at: str) -> Wire:

@@ -49,7 +49,7 @@ def of_ground(harness: Harness, ground: str) -> set[str]:
     """Return what is wired to a ground: everything on the way, up to and with the parts at the far ends."""
     if ground not in harness.grounds:
         raise EditError(f"{ground} is no ground")
-    beside = _beside(harness)
+    beside = joined_points(harness)
     found, seen, waiting = {ground}, {ground}, [ground]
     while waiting:
         for point in beside.get(waiting.pop(), ()):
@@ -64,7 +64,7 @@ def of_ground(harness: Harness, ground: str) -> set[str]:
     return found - set(harness.bodies)
 
 
-def _beside(harness: Harness) -> dict[str, list[str]]:
+def joined_points(harness: Harness) -> dict[str, list[str]]:
     """Return for each point those that a wire or a mated contact joins to it; all legs of a splice are one point."""
     pairs = []
     for wire in harness.wires.values():

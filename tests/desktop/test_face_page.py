@@ -1,11 +1,14 @@
 """A connector's face is drawn up on its page, with its view always said, and written as one step."""
 
-from PySide6.QtCore import Qt
+import pytest
+from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtTest import QTest
 
 from harness_studio.desktop.bench.face_page import FacePage
 from harness_studio.desktop.window import Window
+from harness_studio.drawing.faces import cell_boxes
 from harness_studio.model.values import Face
+from harness_studio.placing.faces import face_shape
 from tests.support.pointing import press
 
 CONTROL, ALT = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.AltModifier
@@ -74,3 +77,47 @@ def test_a_wired_cavity_cannot_be_lost(pickup: Window) -> None:
     page.write()
     assert page.refusal.text() == "W11 is in cavity 1, which this face does not show"
     assert pickup.session.history == ()
+
+
+def cavity_at(page: FacePage, name: str) -> QPoint:
+    picture = page.picture
+    assert picture.shape is not None
+    box = cell_boxes(picture.shape, picture._origin())[name]
+    return QPointF(box.centre.x_mm * picture._scale(), box.centre.y_mm * picture._scale()).toPoint()
+
+
+def pull_cavity(page: FacePage, name: str, by: QPoint) -> None:
+    start = cavity_at(page, name)
+    QTest.mousePress(page.picture, Qt.MouseButton.LeftButton, pos=start)
+    for part in (0.3, 0.7, 1.0):
+        QTest.mouseMove(page.picture, start + by * part)
+    QTest.mouseRelease(page.picture, Qt.MouseButton.LeftButton, pos=start + by)
+
+
+def test_a_cavity_is_pulled_to_its_place_and_comes_into_line(pickup: Window) -> None:
+    page = opened(pickup, "X7")
+    before = cavity_at(page, "6")
+    pull_cavity(page, "6", QPoint(40, 30))
+    assert page.choices["typed as"].currentText() == "places in mm"
+    face = page.draft()
+    start = {c.name: c.at for c in face_shape(pickup.session.harness.halves["X7"]).cells}
+    x, y = face.at_mm["6"]
+    assert (x - start["6"].x_mm, start["6"].y_mm + y) > (1.0, -100.0)
+    assert x % 0.5 == y % 0.5 == 0.0
+    for name, place in face.at_mm.items():
+        assert name == "6" or place == pytest.approx((start[name].x_mm, -start[name].y_mm))
+    pull_cavity(page, "6", before + QPoint(1, 1) - cavity_at(page, "6"))
+    pull_cavity(page, "5", cavity_at(page, "2") + QPoint(2, 40) - cavity_at(page, "5"))
+    assert page.draft().at_mm["5"][0] == page.draft().at_mm["2"][0]
+    assert pickup.session.history == ()
+    page.write()
+    written = pickup.session.harness.halves["X7"].face
+    assert written is not None
+    assert written.at_mm == page.draft().at_mm
+
+
+def test_a_click_moves_no_cavity(pickup: Window) -> None:
+    page = opened(pickup, "X7")
+    text = page.text.toPlainText()
+    QTest.mouseClick(page.picture, Qt.MouseButton.LeftButton, pos=cavity_at(page, "2"))
+    assert page.text.toPlainText() == text

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from math import dist
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
@@ -32,13 +33,14 @@ from harness_studio.editing.face_layouts import (
     as_text,
     from_text,
     laid_out,
+    moved_to,
     names_of,
     seen_from_behind,
 )
 from harness_studio.editing.quantities import Refused
 from harness_studio.model.entities import Half
 from harness_studio.model.values import Face
-from harness_studio.placing.faces import face_shape
+from harness_studio.placing.faces import FaceShape, face_shape
 
 from .face_picture import FacePicture
 
@@ -75,6 +77,10 @@ class FacePage(QWidget):
         self.heading = QLabel(self)
         self.heading.setFont(fonts.font(fonts.TEXT_PX + 1, fonts.STRONG))
         self.picture = FacePicture(self)
+        self.picture.setToolTip("Pull a cavity to where it is; it comes into line with others")
+        self.picture.pulled.connect(self._pull)
+        self.picture.let_go.connect(self._let_go)
+        self._pulled: tuple[Face, FaceShape, float] | None = None
         self.names = QLineEdit(self)
         self.names.setPlaceholderText("8, 1-8 or A B C D")
         self.choices = {
@@ -252,6 +258,39 @@ class FacePage(QWidget):
         assert self.half is not None
         return replace(self._session.harness.halves[self.half], cavities={})
 
+    def _pull(self, name: str, dx_mm: float, dy_mm: float) -> None:
+        """Take a cavity to another place with the pointer; rows become free places by that."""
+        if self._pulled is None and not self._take_hold():
+            return
+        assert self._pulled is not None
+        face, shape, scale = self._pulled
+        x, y = face.at_mm[name]
+        places = moved_to(face.at_mm, name, x + dx_mm / scale, y - dy_mm / scale)
+        by = (places[name][0] - x) * scale, (y - places[name][1]) * scale
+        cells = tuple(replace(c, at=c.at.moved(*by)) if c.name == name else c for c in shape.cells)
+        self._filling = True
+        self.text.setPlainText(as_text(replace(face, at_mm=places)))
+        self._filling = False
+        self.picture.show_face(replace(shape, cells=cells), self.picture.filled, ring=name)
+
+    def _take_hold(self) -> bool:
+        """Keep the face and its picture as they are before a cavity is pulled; False for a face that cannot be read."""
+        if self.choices["typed as"].currentText() != _MODES[1]:
+            self.choices["typed as"].setCurrentText(_MODES[1])
+            self._other_mode()
+        try:
+            face = self.draft()
+        except Refused as refused:
+            self.refusal.setText(str(refused))
+            return False
+        shape = face_shape(replace(self._bare(), face=face))
+        self._pulled = face, shape, scale_of(face, shape)
+        return True
+
+    def _let_go(self) -> None:
+        self._pulled = None
+        self._preview()
+
     def _turn(self) -> None:
         """Show what is drawn up from the other side; the connector stays the same."""
         try:
@@ -284,6 +323,18 @@ class FacePage(QWidget):
             self._session.apply(face_edit(self._session.harness, self.half, self.draft()))
         except (Refused, EditError) as error:
             self.refusal.setText(str(error))
+
+
+def scale_of(face: Face, shape: FaceShape) -> float:
+    """Return how many mm of a shape are one mm of free places: it is drawn with its nearest cavities a pitch apart."""
+    first, *others = face.at_mm
+    start = shape.cell(first)
+    for other in others:
+        apart = dist(face.at_mm[first], face.at_mm[other])
+        end = shape.cell(other)
+        if start is not None and end is not None and apart > 0:
+            return dist((start.at.x_mm, start.at.y_mm), (end.at.x_mm, end.at.y_mm)) / apart
+    return 1.0
 
 
 def _combo(parent: QWidget, name: str, words: tuple[str, ...]) -> QComboBox:

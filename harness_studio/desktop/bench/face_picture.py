@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent
-from PySide6.QtWidgets import QSizePolicy, QWidget
+from PySide6.QtWidgets import QApplication, QSizePolicy, QWidget
 
 from harness_studio.base.geometry import Point
 from harness_studio.drawing import fonts
@@ -24,16 +24,24 @@ VIEWS = {
 
 
 class FacePicture(QWidget):
-    """Draws a face as large as fits. `pressed` names the cavity that was clicked."""
+    """Draws a face as large as fits.
+
+    `pressed` names the cavity that was clicked; `pulled` tells how far, in mm of the shape, one is pulled from where it
+    was pressed, and `let_go` that it was let go after that. While one is pulled nothing is scaled anew.
+    """
 
     pressed = Signal(str)
+    pulled = Signal(str, float, float)
+    let_go = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.theme: Theme = light()
         self.shape: FaceShape | None = None
-        self._filled: Mapping[str, Filling] = {}
+        self.filled: Mapping[str, Filling] = {}
         self.ring: str | None = None
+        self._held: tuple[str, QPointF] | None = None
+        self._fixed: tuple[float, Point] | None = None
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setMinimumHeight(60)
         self.setAccessibleName("Face of the connector")
@@ -49,10 +57,11 @@ class FacePicture(QWidget):
         self, shape: FaceShape | None, filled: Mapping[str, Filling], ring: str | None = None
     ) -> None:
         """Show a face with what sits in its cavities, and a ring about the one in hand."""
-        self.shape, self._filled, self.ring = shape, filled, ring
+        self.shape, self.filled, self.ring = shape, filled, ring
         self.setAccessibleDescription(self.words)
-        self.updateGeometry()
-        self.setFixedHeight(self.sizeHint().height())
+        if self._fixed is None:
+            self.updateGeometry()
+            self.setFixedHeight(self.sizeHint().height())
         self.update()
 
     def sizeHint(self) -> QSize:
@@ -65,6 +74,8 @@ class FacePicture(QWidget):
 
     def _scale(self) -> float:
         assert self.shape is not None
+        if self._fixed is not None:
+            return self._fixed[0]
         extent = self.shape.extent
         room = max(80, self.width() - 2 * _EDGE_PX)
         high = 240 - 2 * _EDGE_PX - _BANNER_PX
@@ -72,6 +83,8 @@ class FacePicture(QWidget):
 
     def _origin(self) -> Point:
         assert self.shape is not None
+        if self._fixed is not None:
+            return self._fixed[1]
         scale, extent = self._scale(), self.shape.extent
         return Point(self.width() / 2 / scale, (_BANNER_PX + _EDGE_PX) / scale - extent.top_mm)
 
@@ -86,7 +99,7 @@ class FacePicture(QWidget):
         if self.shape is None:
             return
         scale = self._scale()
-        strokes = face(self.shape, self._origin(), self._filled)
+        strokes = face(self.shape, self._origin(), self.filled)
         painter.save()
         painter.scale(scale, scale)
         paint(painter, strokes, self.theme)
@@ -112,5 +125,24 @@ class FacePicture(QWidget):
         x, y = event.position().x() / scale, event.position().y() / scale
         for name, box in cell_boxes(self.shape, self._origin()).items():
             if box.left_mm <= x <= box.right_mm and box.top_mm <= y <= box.bottom_mm:
+                self._held = (name, event.position())
                 self.pressed.emit(name)
                 return
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """Tell how far a cavity is pulled."""
+        if self._held is None or self.shape is None:
+            return
+        name, start = self._held
+        by = event.position() - start
+        if self._fixed is None:
+            if by.manhattanLength() < QApplication.startDragDistance():
+                return
+            self._fixed = self._scale(), self._origin()
+        self.pulled.emit(name, by.x() / self._fixed[0], by.y() / self._fixed[0])
+
+    def mouseReleaseEvent(self, _event: QMouseEvent) -> None:
+        """Tell that a cavity was pulled and let go."""
+        was, self._held, self._fixed = self._fixed, None, None
+        if was is not None:
+            self.let_go.emit()

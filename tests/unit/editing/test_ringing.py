@@ -1,12 +1,25 @@
 """Results of ringing out are written on the wire, and join or part open ends as one step."""
 
+from dataclasses import replace
+
 import pytest
 
 from harness_studio.editing.joins import join_edit, proposals
 from harness_studio.editing.quantities import Refused
 from harness_studio.editing.ringing import Result, log, open_wires, probed, result_edit
 from harness_studio.model.edits import Edit
-from harness_studio.model.entities import Annotation, Ground, Half, JointRecord, Multicore, Page, Photo, Wire
+from harness_studio.model.entities import (
+    Annotation,
+    Body,
+    Ground,
+    Half,
+    JointRecord,
+    Multicore,
+    Page,
+    Photo,
+    Splice,
+    Wire,
+)
 from harness_studio.model.harness import Harness
 from harness_studio.model.values import End, Face, Ring
 from harness_studio.session.history import History
@@ -86,15 +99,45 @@ def test_ends_that_differ_are_written_down_but_not_joined() -> None:
     assert result_edit(made, Result("W4", True, "X2.3", DAY)).words.endswith("W4 and W3 differ in size")
 
 
-def test_a_free_cavity_takes_the_open_end_and_a_ground_does_not() -> None:
+def test_a_free_cavity_takes_the_open_end() -> None:
     made = harness()
     applied(made, result_edit(made, Result("W1", True, "X2.1", DAY)).edit)
     assert str(made.wires["W1"].ends[1]) == "X2.1"
+
+
+def test_a_ground_takes_it_beside_others_and_names_what_would_ring_too() -> None:
+    made = harness()
+    made.bodies["shell"] = Body("shell", places_mohm={"wing": 0.1, "rear": 0.1})
+    made.grounds["GP1"] = replace(made.grounds["GP1"], place="shell.wing")
+    made.grounds["GP5"] = Ground("GP5", place="shell.rear")
     outcome = result_edit(made, Result("W4", True, "GP1", DAY))
-    assert "more than this wire may lie between" in outcome.words
+    assert outcome.words == "its open end is at GP1; GP5 on the same metal would ring as well"
+    history = applied(made, outcome.edit)
+    assert [str(end) for end in made.wires["W4"].ends] == ["X1.2", "GP1"]
+    assert made.wires["W4"].rings_to == (Ring("GP1", DAY),)
+    history.undo()
+    assert made.wires["W4"].ends[1] == OPEN
+
+
+def test_a_splice_takes_it_unless_a_way_there_is_known() -> None:
+    made = harness()
+    made.splices["SP1"] = Splice("SP1")
+    made.wires["W20"] = Wire("W20", (at("SP1"), at("X2.2")))
+    assert result_edit(made, Result("W4", True, "SP1", DAY)).words == "its open end is at SP1"
+    made.halves["X1"] = replace(made.halves["X1"], mates={"X2": None})
+    made.halves["X2"] = replace(made.halves["X2"], mates={"X1": None})
+    outcome = result_edit(made, Result("W4", True, "SP1", DAY))
+    assert "by another way that is known" in outcome.words
     applied(made, outcome.edit)
     assert made.wires["W4"].ends[1] == OPEN
-    assert made.wires["W4"].rings_to == (Ring("GP1", DAY),)
+    assert made.wires["W4"].rings_to == (Ring("SP1", DAY),)
+
+
+def test_a_body_takes_no_end() -> None:
+    made = harness()
+    made.bodies["shell"] = Body("shell", places_mohm={"wing": 0.1})
+    outcome = result_edit(made, Result("W4", True, "shell.wing", DAY))
+    assert "more than this wire may lie between" in outcome.words
 
 
 def test_a_wire_that_does_not_ring_to_its_own_end_is_parted() -> None:
