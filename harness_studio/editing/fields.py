@@ -36,6 +36,10 @@ MOST_ENTRIES = 24
 """Tables with more entries than this are typed as a whole only."""
 _SIZED = (Wire, AsFound)
 _FLATTENED_OF = {"cavities": ("function",)}
+_ROW_BY_ROW = ("positions",)
+"""Tables whose entries are typed one by one, beside the table as a whole."""
+_ENTRIES_ONLY = ("override",)
+"""Tables of which only the entries are shown: new ones are made elsewhere, with their reason."""
 _ENDS = ("from", "to")
 
 
@@ -91,7 +95,11 @@ def class_fields(cls: type[Any]) -> dict[Path, Field]:
 @per_class
 def _tables_of_records(cls: type[Any]) -> tuple[str, ...]:
     keys = keys_of(cls).values()
-    return tuple(k.name for k in keys if isinstance(k.form, TableOf) and isinstance(k.form.value, Record))
+    return tuple(
+        k.name
+        for k in keys
+        if isinstance(k.form, TableOf) and (isinstance(k.form.value, Record) or k.name in _ROW_BY_ROW)
+    )
 
 
 def entries_of(entity: Any) -> tuple[tuple[str, ...], ...]:
@@ -122,8 +130,14 @@ def _field(cls: type[Any], key: Key, held: Any, path: Path, group: str) -> Itera
     if isinstance(inner, Record) and inner.cls is not Mount:
         yield from _fields(inner.cls, held, path, title)
         return
-    yield Field(path, title, form, said, group)
-    if isinstance(inner, TableOf) and isinstance(inner.value, Record) and held and len(held) <= MOST_ENTRIES:
+    if key.name not in _ENTRIES_ONLY:
+        yield Field(path, title, form, said, group)
+    if not isinstance(inner, TableOf) or not held or len(held) > MOST_ENTRIES:
+        return
+    if key.name in _ROW_BY_ROW:
+        for name in held:
+            yield Field((*path, str(name)), _entry_title(key.name, name), inner.value, said, group)
+    if isinstance(inner.value, Record):
         only = _FLATTENED_OF.get(key.name)
         for name, entry in held.items():
             for field in _fields(inner.value.cls, entry, (*path, str(name)), _entry_title(key.name, name)):

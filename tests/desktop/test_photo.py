@@ -109,6 +109,27 @@ def test_two_clicks_and_a_length_set_the_scale(qtbot: QtBot, pickup: Window, pag
     assert pickup.session.history[-1] == "scale the photo by 0.6 m"
 
 
+def test_the_same_by_keys_alone(qtbot: QtBot, pickup: Window, page: PhotoPage) -> None:
+    diagram = pickup.diagram
+    press(pickup, Qt.Key.Key_S, ALT | SHIFT)
+    assert "arrow keys" in page.says.text()
+    for key in (Qt.Key.Key_Left, Qt.Key.Key_Left, Qt.Key.Key_Return, Qt.Key.Key_Return):
+        QTest.keyClick(diagram, key)
+    for _ in range(12):
+        QTest.keyClick(diagram, Qt.Key.Key_Right)
+    QTest.keyClick(diagram, Qt.Key.Key_Down, SHIFT)
+    QTest.keyClick(diagram, Qt.Key.Key_Up, SHIFT)
+    apart = 120 / diagram.camera.px_per_mm
+    QTest.keyClick(diagram, Qt.Key.Key_Return)
+    assert page.between.hasFocus()
+    qtbot.keyClicks(page.between, "0.6 m")
+    qtbot.keyClick(page.between, Qt.Key.Key_Return)
+    photo = traced(pickup)
+    assert photo is not None
+    assert photo.mm_per_px == pytest.approx(0.5 * 600 / apart, rel=1e-4)
+    assert pickup.session.selection == frozenset()
+
+
 def test_a_length_that_is_none_is_said_and_asked_again(qtbot: QtBot, pickup: Window, page: PhotoPage) -> None:
     press(pickup, Qt.Key.Key_S, ALT | SHIFT)
     for spot in (QPoint(100, 100), QPoint(300, 100)):

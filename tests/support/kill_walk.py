@@ -22,7 +22,7 @@ import tempfile
 import threading
 import time
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -125,8 +125,31 @@ class Outcome:
     problems: tuple[str, ...]
 
 
-def one(folder: Path, seed: int, within_ms: int, longest_s: float, most_lost_s: float = WITHIN_S) -> Outcome:
+def one(folder: Path, seed: int, within_ms: int, longest_s: float) -> Outcome:
     """Start a child, kill it, judge what is left. Recovery copies go where XDG_STATE_HOME says."""
+    return several(folder, [seed], within_ms, longest_s, WITHIN_S)[0]
+
+
+def several(
+    folder: Path, seeds: Sequence[int], within_ms: int, longest_s: float, most_lost_s: float
+) -> list[Outcome]:
+    """Start children beside each other, kill each at its moment, and judge what is left."""
+    start = time.monotonic()
+    children = [(seed, *_started(folder, seed, within_ms)) for seed in seeds]
+    moments = {seed: start + random.Random(~seed).uniform(0.05, longest_s) for seed in seeds}
+    outcomes = []
+    for seed, pid, file, diary in sorted(children, key=lambda one: moments[one[0]]):
+        time.sleep(max(0.0, moments[seed] - time.monotonic()))
+        killed = time.time()
+        os.kill(pid, signal.SIGKILL)
+        _, status = os.waitpid(pid, 0)
+        problems = [] if os.WIFSIGNALED(status) else ["the child ended by itself"]
+        outcomes.append(judge(file, diary, killed, most_lost_s, problems))
+    return outcomes
+
+
+def _started(folder: Path, seed: int, within_ms: int) -> tuple[int, Path, Path]:
+    """Start a child; return its process, its project and its diary."""
     file, diary = folder / f"walk{seed}.yaml", folder / f"walk{seed}.txt"
     file.write_text(START, encoding="utf-8")
     diary.write_text("", encoding="utf-8")
@@ -140,12 +163,7 @@ def one(folder: Path, seed: int, within_ms: int, longest_s: float, most_lost_s: 
             traceback.print_exc()
         finally:
             os._exit(1)
-    time.sleep(random.Random(~seed).uniform(0.05, longest_s))
-    killed = time.time()
-    os.kill(pid, signal.SIGKILL)
-    _, status = os.waitpid(pid, 0)
-    problems = [] if os.WIFSIGNALED(status) else ["the child ended by itself"]
-    return judge(file, diary, killed, most_lost_s, problems)
+    return pid, file, diary
 
 
 def judge(file: Path, diary: Path, killed: float, most_lost_s: float, problems: list[str]) -> Outcome:

@@ -34,6 +34,9 @@ DEFAULT_WIDTH_MM = 300.0
 Read = tuple[bytes, int] | str
 
 
+_BY_KEYS = "Or go by the arrow keys (with Shift in fine steps) and press Enter. Escape ends it."
+
+
 class Photo:
     """Does what the page and the commands ask for."""
 
@@ -193,7 +196,7 @@ class Photo:
 
     def scale(self) -> None:
         """Wait for two points on the photo."""
-        self._wait("Click two points of the photo whose distance you know. Escape ends it.", self._scale_by)
+        self._wait(f"Click two points of the photo whose distance you know. {_BY_KEYS}", self._scale_by)
 
     def _scale_by(self, first: Point, second: Point) -> None:
         self._points = (first, second)
@@ -219,7 +222,7 @@ class Photo:
 
     def move(self) -> None:
         """Wait for a point of the photo, and where it belongs."""
-        self._wait("Click a point of the photo, then where it belongs. Escape ends it.", self._move_by)
+        self._wait(f"Click a point of the photo, then where it belongs. {_BY_KEYS}", self._move_by)
 
     def _move_by(self, first: Point, second: Point) -> None:
         self.page.say("")
@@ -234,7 +237,8 @@ class Photo:
         self.page.say(what)
         diagram = self._window.diagram
         diagram.setFocus()
-        diagram.begin(TwoPoints(diagram, then, self._waited))
+        middle = diagram.camera.at(diagram.width() / 2, diagram.height() / 2)
+        diagram.begin(TwoPoints(diagram, then, self._waited, middle))
 
     def _waited(self) -> None:
         self.page.say("")
