@@ -37,6 +37,7 @@ if TYPE_CHECKING:
 
 PLUS, MINUS = "+", "−"
 HINT = "Click a point on the diagram for the + tip, then one for the − tip; or type them. Click a wire for its amperes."
+NOWHERE = "No tip goes there: click a terminal, a cavity, a ring, a splice or a body."
 CAUTION = "Planning aid. Meter leads back in the volt sockets before a battery is touched; ohms only with power off."
 
 
@@ -62,6 +63,7 @@ def _volts(value: float | None) -> str:
 class MeterPage(QWidget):
     """The page. `moved` carries the tips whenever one was put elsewhere, `kept` + and − of a pair for the casebook."""
 
+    keeps_open = True  # the second tip is seldom in view: finding its place must not end the measuring
     moved = Signal(object)
     kept = Signal(str, str)
 
@@ -142,7 +144,7 @@ class MeterPage(QWidget):
         self._read()
 
     def touch(self, hit: Hit) -> bool:
-        """Take a click on the diagram: a point for the next tip, a wire for its amperes; return whether it was one."""
+        """Take a click on a thing of the diagram: a point for the next tip, a wire for its amperes."""
         if self._session is None or self._session.computed.network is None:
             return False
         if hit.kind == "wire":
@@ -151,7 +153,8 @@ class MeterPage(QWidget):
             return True
         point = point_of(self._session.computed.network, hit)
         if point is None:
-            return False
+            self.wire.setText(NOWHERE)
+            return True
         self.fields[self._next].setText(point)
         self._next = MINUS if self._next == PLUS else PLUS
         self._put()

@@ -27,6 +27,16 @@ def thing_words(harness: Harness, address: str) -> str:
     return harness.title_of(part) + (f", {element}" if element else "")
 
 
+def tips_words(harness: Harness, plus: str, minus: str) -> str:
+    """Return on what two tips are put: 'X18 trailer socket to GB1 battery'; empty where no title tells more."""
+    things = []
+    for point in (plus, minus):
+        thing = point.rpartition("@")[2].partition("/")[0].partition(":")[0]
+        things.append(thing if thing in harness.taken_ids() else thing.partition(".")[0])
+    said = [harness.title_of(thing) for thing in things]
+    return f"{said[0]} to {said[1]}" if said != things else ""
+
+
 def sighting_words(harness: Harness, sighting: Sighting) -> tuple[str, str]:
     """Return (what it did, under which circumstances)."""
     about = []

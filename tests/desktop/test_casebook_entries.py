@@ -122,6 +122,19 @@ def test_what_is_missing_is_told_in_the_form_and_nothing_kept(qtbot, pickup, pag
     assert pickup.session.selection == frozenset()  # the clicks were the form's
 
 
+def test_a_thing_is_typed_by_its_title_and_told_where_several_have_it(qtbot, pickup, page):
+    form = page.case.seen.sighting
+    push(qtbot, page.case.seen._add_sighting)
+    push(qtbot, form.seen.buttons["down"])
+    write(qtbot, form.thing.lineEdit(), "rear lamp")
+    push(qtbot, form.keep_button)
+    assert form.complaint.text().startswith("'rear lamp' may be E5 rear lamp left")
+    assert form.complaint.visibleRegion().boundingRect().height() == form.complaint.height()
+    write(qtbot, form.thing.lineEdit(), "fuel gauge")
+    push(qtbot, form.keep_button)
+    assert [s.on for s in only_case(pickup).sightings] == ["P1"]
+
+
 def test_a_line_is_changed_and_taken_out(qtbot, pickup, page):
     seen = page.case.seen
     keep_sighting(qtbot, pickup, page, "P1", "down")

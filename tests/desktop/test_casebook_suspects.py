@@ -1,9 +1,10 @@
 """From sightings to the joint in the window. The truth is a full solution with that joint dialled."""
 
 import pytest
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtGui import QWheelEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QLabel
+from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QLabel
 
 from harness_studio.diagram.tips import place_of_point
 from harness_studio.electrics.solve import solve
@@ -138,6 +139,8 @@ def test_expected_values_of_a_card_are_by_rank_and_none_fits_last(qtbot, pickup,
     card = page.case.suspects.cards[0]
     names = [name for name, _ in card.cells]
     assert names[0].startswith("if 1 · ")
+    owner = card.proposal.plus.rpartition("@")[2].partition(".")[0]
+    assert card.on.text().startswith(pickup.session.harness.title_of(owner))
     assert names[-1] == "if none fits"
     clean = solve(expand(pickup.session.harness, card.proposal.mode, clean=True))
     wanted = clean.volt(card.proposal.plus) - clean.volt(card.proposal.minus)
@@ -220,6 +223,19 @@ def test_same_pairs_again_after_the_mend(qtbot, pickup, page):
     assert mend.verdict.text().startswith("Clean after the mend")
     assert [s.said.split(": ")[0][-6:].strip(", ") for s in mend.plot.chart.spots] == ["before", "after"]
     assert pickup.session.casework.answer is before  # what was read after the mend enters no sum
+    view = mend.plot.chart.findChild(QAbstractScrollArea).viewport()
+    page.case._areas["mend"].setFixedHeight(260)
+    settle()
+    area = page.case._areas["mend"].verticalScrollBar()
+    area.setValue(0)
+    assert area.maximum() > 0
+    spot = QPointF(view.width() / 2, 20)
+    turn = QWheelEvent(
+        spot, QPointF(view.mapToGlobal(spot.toPoint())), QPoint(), QPoint(0, -120), Qt.MouseButton.NoButton,
+        Qt.KeyboardModifier.NoModifier, Qt.ScrollPhase.NoScrollPhase, False,
+    )  # fmt: skip
+    QApplication.sendEvent(view, turn)
+    assert area.value() > 0  # the wheel over the plot turns the page
 
 
 def test_two_mends_at_once_are_a_false_lead(qtbot, pickup, page):

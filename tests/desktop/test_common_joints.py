@@ -65,6 +65,28 @@ def test_what_is_no_load_is_told(qtbot, pickup, page):
     assert page.found is None
 
 
+def test_loads_by_title(qtbot, pickup, page):
+    title = pickup.session.harness.parts["P1"].title
+    qtbot.keyClicks(page.field, f"M2, {title.upper()}")
+    qtbot.keyClick(page.field, Qt.Key.Key_Return)
+    assert pickup.session.selection == {"M2", "P1"}
+
+
+def test_a_pressed_joint_is_chosen_and_the_dial_is_its_own(qtbot, pickup, page):
+    chosen(pickup, "E5", "M2")
+    row = next(i for i, (title, _) in enumerate(page.listed) if title.startswith("GP2"))
+    index = page.list.model().index(row, 0)
+    page.list.scrollTo(index)
+    qtbot.mouseClick(
+        page.list.viewport(), Qt.MouseButton.LeftButton, pos=page.list.visualRect(index).center()
+    )
+    assert pickup.session.chosen == "GP2"
+    assert page.isVisible()
+    assert page.field.text()
+    press(pickup, Qt.Key.Key_D)
+    qtbot.waitUntil(pickup.diagram.dial.hasFocus)
+
+
 def test_the_ruled_out_are_folded(qtbot, pickup, page):
     chosen(pickup, "E5", "M2")
     row = next(i for i, (title, _) in enumerate(page.listed) if title.startswith("Ruled out"))

@@ -99,6 +99,22 @@ def test_another_page_takes_the_tips_away_and_clicks_choose_again(qtbot, meter):
     assert meter.session.chosen == "GP2"
 
 
+def test_finding_the_place_of_the_second_tip_does_not_end_the_measuring(qtbot, meter):
+    touch(qtbot, meter, "GP2")
+    press(meter, Qt.Key.Key_F, Qt.KeyboardModifier.ControlModifier)
+    qtbot.keyClicks(meter.search.line, "GB1")
+    qtbot.keyClick(meter.search.line, Qt.Key.Key_Return)
+    assert meter.drawer.tabs.currentIndex() == METER
+    assert dict(meter.diagram.state.tips).keys() == {PLUS}
+
+
+def test_where_no_tip_goes_is_told(qtbot, meter):
+    middle = meter.diagram.scene.place_of("M2").centre
+    qtbot.mouseClick(meter.diagram, Qt.MouseButton.LeftButton, pos=pixel(meter.diagram, middle))
+    assert meter.drawer.meter.wire.text().startswith("No tip goes there")
+    assert meter.session.selection == frozenset()
+
+
 def test_the_tips_follow_the_mode(qtbot, meter):
     page = meter.drawer.meter
     for sign, point in ((PLUS, "GP2"), (MINUS, "GB1.31")):

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtCore import QEvent, QObject
+from PySide6.QtWidgets import QAbstractScrollArea, QVBoxLayout, QWidget
 
 from harness_studio.casebook.after import value_of
 from harness_studio.casebook.before_after import Pair
@@ -84,7 +85,16 @@ class AfterPlot(QWidget):
             layout.addWidget(self.chart)
         self.chart.setFixedHeight(HEAD_PX + ROW_PX * len(plot.rows))
         self.chart.show_plot(plot, self._theme)
+        for view in self.chart.findChildren(QAbstractScrollArea):
+            view.viewport().installEventFilter(self)
         self._drawn = self._theme
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Leave the wheel to the page around: what is below the plot must be reached over it."""
+        if event.type() == QEvent.Type.Wheel:
+            event.ignore()
+            return True
+        return super().eventFilter(watched, event)
 
     def set_theme(self, theme: Theme) -> None:
         """Draw in another theme when next shown."""

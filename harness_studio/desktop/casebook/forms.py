@@ -191,12 +191,20 @@ class Pick(Combo):
 
     @property
     def value(self) -> str:
-        """The value of what is entered; a text that is not in the list counts by its first word."""
+        """The value of what is entered: that of the entry it is or is a part of, else its first word."""
         text = self.currentText().strip()
         at = self.findText(text, Qt.MatchFlag.MatchFixedString)
         if at >= 0:
             return str(self.itemData(at))
-        return text.split(" ")[0].rstrip(",") if text else ""
+        first = text.split(" ")[0].rstrip(",") if text else ""
+        meant = self.meant
+        return str(self.itemData(meant[0])) if len(meant) == 1 and self.findData(first) < 0 else first
+
+    @property
+    def meant(self) -> list[int]:
+        """Numbers of the entries that hold what is entered."""
+        text = self.currentText().strip().casefold()
+        return [n for n in range(self.count()) if text and text in self.itemText(n).casefold()]
 
     def set_value(self, value: str) -> None:
         """Enter a value: its words where it is in the list."""
@@ -338,7 +346,7 @@ class Entry(QFrame):
         self.setAccessibleName(name)
         self.number: int | None = None
         self.complaint = quiet("", self)
-        self.complaint.setProperty("grade", "stop")
+        self.complaint.setObjectName("refusal")
         self.complaint.hide()
         self.keep_button = button("Keep", self.keep, self, "main")
         self.done_button = button("Done", self.done, self)
@@ -358,6 +366,8 @@ class Entry(QFrame):
         """Say in one line what is wrong with what is entered."""
         self.complaint.setText(what)
         self.complaint.setVisible(bool(what))
+        if what:
+            QTimer.singleShot(0, self, self._come_into_view)
 
     def done(self) -> None:
         """Shut the form."""

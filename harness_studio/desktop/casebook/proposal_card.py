@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QPushButton, QWidget
 
 from harness_studio.drawing import fonts
 from harness_studio.model.harness import Harness
-from harness_studio.session.case_words import mode_words, thing_words
+from harness_studio.session.case_words import mode_words, thing_words, tips_words
 
 from .forms import column, plain, quiet, row
 from .suspect_words import reading
@@ -57,7 +57,9 @@ class ProposalCard(QFrame):
         self.button.setAccessibleName(f"I measured {proposal.plus} to {proposal.minus}, {where}; {said}")
         self.caution = quiet("", self)
         self.caution.hide()
-        layout = column(tips, quiet(where, self), gap=3, margins=(12, 8, 12, 9))
+        self.on = quiet(tips_words(harness, proposal.plus, proposal.minus), self)
+        self.on.setVisible(bool(self.on.text()))
+        layout = column(tips, self.on, quiet(where, self), gap=3, margins=(12, 8, 12, 9))
         layout.addLayout(self.expected)
         layout.addWidget(self.caution)
         self.show_button = _Watched("Show where", self)

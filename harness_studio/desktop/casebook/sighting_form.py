@@ -108,7 +108,13 @@ class SightingForm(Entry):
         if not on:
             raise ValueError("click the thing that was seen, or take it from the list")
         if self._session is not None and on.partition("/")[0] not in self._session.harness.parts:
-            raise ValueError(f"there is no part '{on}' in this harness")
+            meant = [self.thing.itemText(n) for n in self.thing.meant]
+            written = self.thing.currentText().strip()
+            raise ValueError(
+                f"'{written}' may be {' or '.join(meant)}: take one from the list"
+                if meant
+                else f"there is no part '{written}' in this harness"
+            )
         if seen is None:
             raise ValueError(f"press what {on} did")
         of = self.of.value()

@@ -108,7 +108,7 @@ class MendForm(Entry):
             margins=(10, 9, 10, 10),
         )  # fmt: skip
         layout.addLayout(row(QLabel("on the", self), self.date))
-        layout.addWidget(self.maker)
+        layout.addLayout(row(QLabel("by", self), self.maker, stretch=1))
         layout.addWidget(self.complaint)
         layout.addLayout(row(self.keep_button, self.done_button))
         self.setLayout(layout)

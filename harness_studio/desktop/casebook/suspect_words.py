@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from harness_studio.base.units import show_mohm
 from harness_studio.diagram.words import millivolts, per_cent, volts
 from harness_studio.model.harness import Harness
+from harness_studio.session.case_words import mode_words
 
 if TYPE_CHECKING:
     from harness_studio.casebook.argument import Argument
@@ -84,11 +85,12 @@ def why(suspect: Suspect, argument: Argument | None) -> str:
     return said + (f"; but {', '.join(against)} passes it too, and stayed." if against else ".")
 
 
-def predicts(suspect: Suspect, proposals: Sequence[Proposal]) -> list[str]:
+def predicts(harness: Harness, suspect: Suspect, proposals: Sequence[Proposal]) -> list[str]:
     """Return what a group predicts for each proposed reading; the mode is told where they are of several."""
     several = len({p.mode for p in proposals}) > 1
     return [
-        f"{p.plus} to {p.minus}{f' ({p.mode})' if several and p.mode else ''}: {reading(p.expected[suspect.joint])}"
+        f"{p.plus} to {p.minus}{f' ({mode_words(harness, p.mode)})' if several and p.mode else ''}: "
+        f"{reading(p.expected[suspect.joint])}"
         for p in proposals
         if suspect.joint in p.expected
     ]

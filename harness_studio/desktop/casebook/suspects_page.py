@@ -211,7 +211,7 @@ class SuspectsPage(QWidget):
         if group is None or answer is None or self._desk.session is None:
             self.detail.show_lines([])
             return
-        foresees = words.predicts(group, answer.proposals)
+        foresees = words.predicts(self._desk.session.harness, group, answer.proposals)
         self.detail.show_lines(
             [
                 ("why", words.why(group, answer.argument)),

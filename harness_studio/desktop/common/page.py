@@ -14,7 +14,7 @@ from harness_studio.desktop.same import same
 from harness_studio.desktop.share_rows import ASIDE, CLEAN, HEAD, SHARE, SUB, ShareRows
 from harness_studio.drawing import fonts
 
-from .rows import FOLD, Row, rows_of, sentence
+from .rows import FOLD, Row, loads_named, rows_of, sentence
 
 if TYPE_CHECKING:
     from harness_studio.drawing.theme import Theme
@@ -43,7 +43,7 @@ class CommonPage(QWidget):
         self._session: Session | None = None
         self._loads: tuple[str, ...] = ()
         self._shown: tuple[object, ...] = ()
-        self._unfolded = False
+        self._unfolded = self.holds = False
         self.found: Common | None = None
         self.head, self.sentence, hint = QLabel("Common joints", self), QLabel(self), QLabel(HINT, self)
         self.head.setFont(fonts.font(fonts.HEAD_PX, fonts.BOLD))
@@ -53,7 +53,7 @@ class CommonPage(QWidget):
             label.setWordWrap(True)
         self.field = QLineEdit(self)
         self.field.setAccessibleName("Loads, with commas between them")
-        self.field.setPlaceholderText("loads, like E5, M2, P1")
+        self.field.setPlaceholderText("loads, like E5, M2, fuel gauge")
         self.field.returnPressed.connect(self._typed)
         self._model = QStandardItemModel(self)
         self.list = QListView(self)
@@ -138,14 +138,12 @@ class CommonPage(QWidget):
         """Choose the loads that were typed; what is no load is told."""
         if self._session is None or self._session.computed.network is None:
             return
-        from harness_studio.electrics.common import load_parts
-
         names = [n.strip() for n in self.field.text().split(",") if n.strip()]
-        known = load_parts(self._session.computed.network, set(names))
-        wrong = [n for n in names if n not in known]
+        known, wrong = loads_named(self._session, names)
         if wrong:
             self._put(
-                None, f"{', '.join(wrong)}: no load of this harness. Write ids of parts that take current."
+                None,
+                f"{', '.join(wrong)}: no load of this harness. Write ids or titles of parts that take current.",
             )
             self._shown = ()
         else:

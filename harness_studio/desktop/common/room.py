@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from harness_studio.desktop.commands import Command
+from harness_studio.desktop.drawer import GROUND_MAP
 from harness_studio.desktop.rooms import Room
 
 from .page import CommonPage
@@ -16,10 +17,21 @@ PAGE = "common"
 
 
 def open_room(window: Window) -> Room:
-    """Make the page; pressing a joint shows it on the diagram, Enter on it opens its ground map."""
+    """Make the page; pressing a joint shows it on the diagram and chooses it, Enter on it opens its ground map."""
     page = CommonPage(window.drawer)
-    page.picked.connect(lambda joint: window.showing.show(owner_of(joint)))
-    page.chosen.connect(lambda joint: window.session.choose(joint))
+
+    def pick(joint: str) -> None:
+        window.showing.show(owner_of(joint))
+        page.holds = True  # the page stays; the dial and the front are those of the joint
+        window.session.choose(joint)
+        page.holds = False
+
+    def enter(joint: str) -> None:
+        window.session.choose(joint)
+        window.drawer.offer(GROUND_MAP)
+
+    page.picked.connect(pick)
+    page.chosen.connect(enter)
     page.wanted.connect(lambda loads: window.session.select(loads))
 
     def ask() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -28,6 +29,27 @@ class Row:
     clean: str = ""
     joint: str = ""
     head: bool = False
+
+
+def loads_named(session: Session, names: Sequence[str]) -> tuple[tuple[str, ...], list[str]]:
+    """Return the loads meant by ids or by titles that only one load has, and what means none."""
+    from harness_studio.electrics.common import load_parts
+
+    harness, network = session.harness, session.computed.network
+    loads = load_parts(network, set(harness.parts)) if network is not None else ()
+    known: list[str] = []
+    wrong: list[str] = []
+    for name in names:
+        said = name.casefold()
+        meant = [n for n in loads if n == name] or [
+            n for n in loads
+            if said in (n.casefold(), harness.title_of(n).casefold(), (harness.parts[n].title or "").casefold())
+        ]  # fmt: skip
+        if len(meant) == 1:
+            known += meant
+        else:
+            wrong.append(f"{name} ({' or '.join(meant)})" if meant else name)
+    return tuple(dict.fromkeys(known)), wrong
 
 
 def sentence(harness: Harness, found: Common) -> str:
