@@ -155,17 +155,24 @@ def _record(walk: hand.Walk, look: Look) -> None:
 
 
 def _check(walk: hand.Walk, look: Look) -> None:
-    """Step 4."""
+    """Step 4. What cannot be judged yet, such as contacts whose size is not written, may be noted beside."""
     hand.keep_modes(walk)
     look()
-    assert hand.findings(walk) == {
-        "mend fuse_missing/W1", "mend mixed_returns/GP2", "note heat_not_judged/W1", "note heat_not_judged/W2",
-    }  # fmt: skip
+    found = hand.findings(walk)
+    assert _to_do(found) == {"mend fuse_missing/W1", "mend mixed_returns/GP2"}
+    assert {"note heat_not_judged/W1", "note heat_not_judged/W2"} <= found
     look()
     hand.mend_findings(walk)
-    assert hand.findings(walk) == {"note fuse_missing/W1", "accepted mixed_returns/GP2"}
+    found = hand.findings(walk)
+    assert _to_do(found) == {"accepted mixed_returns/GP2"}
+    assert "note fuse_missing/W1" in found
+    assert not [key for key in found if "heat_not_judged" in key]
     look()
     assert_ended(walk.home / "mine.yaml", "4_checked")
+
+
+def _to_do(found: set[str]) -> set[str]:
+    return {key for key in found if not key.startswith("note ")}
 
 
 def _step_5(walk: hand.Walk) -> None:
