@@ -15,6 +15,7 @@ from harness_studio.drawing.theme import Theme
 from harness_studio.drawing.wires import LEAST_FINE_ZOOM
 
 from .focus import LEAST_A
+from .legend_place import legend_place
 from .overlay_numbers import LEAST_STRETCH_PX, NUMBER_PX, numbers
 from .overlays import CIVIDIS, STEPS, TITLES, Overlay
 
@@ -62,7 +63,7 @@ def paint_marks(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, overl
             texts.clear(painter, number.text, number.x, number.y, NUMBER_PX * at.ratio, theme)
         for number in scene.numbers.numbers:
             texts.draw(painter, number.text, number.x, number.y, NUMBER_PX * at.ratio, theme)
-    _legend(painter, at, theme, overlay)
+    _legend(painter, scene, at, theme, overlay)
 
 
 def _chevrons(
@@ -124,12 +125,12 @@ def _stamp(theme: Theme, degrees: int, halves_px: int, ratio: float) -> QPixmap:
     return made
 
 
-def _legend(painter: QPainter, at: Pixels, theme: Theme, overlay: Overlay) -> None:
-    """Paint what is shown in the lower left corner: its title, and the scale with its ends in words."""
+def _legend(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, overlay: Overlay) -> None:
+    """Paint what is shown where it covers least: its title, and the scale with its ends in words."""
     r = at.ratio
     washed = overlay.kind != "current"
     width, height = 300 * r, (58 if washed else 44) * r
-    left, top = 14 * r, at.height - height - 12 * r
+    left, top = legend_place(scene, at, width, height)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
     painter.setPen(theme.pen("hairline", r))
     painter.setBrush(theme.brush("card"))

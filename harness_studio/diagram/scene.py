@@ -99,6 +99,8 @@ class Scene:
         """Numbers of an overlay that were found last."""
         self.dial_spot: tuple[object, tuple[float, float] | None] | None = None
         """Where the dial was found to stand last, and what was asked."""
+        self.legend_spot: tuple[object, tuple[float, float]] | None = None
+        """The same of an overlay's legend."""
         self._strokes: dict[tuple[str, Shown], Strokes] = {}
         self._free: dict[str, tuple[float, float]] = {}
         self.readings: dict[str, Text] = {}

@@ -77,11 +77,11 @@ class Theme:
         self._brushes: dict[str, QBrush] = {}
 
     def colour(self, name: str) -> QColor:
-        """Return a colour by its name."""
+        """Return a colour by its name; the caller's own, who may make it thinner."""
         found = self._colours.get(name)
         if found is None:
             found = self._colours[name] = self._mixed(self._full(name))
-        return found
+        return QColor(found)
 
     def pen(self, name: str | None, width: float, cap: str = "round") -> QPen:
         """Return a pen of a width in the units of the drawing; none for no name."""

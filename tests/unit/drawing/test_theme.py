@@ -83,3 +83,10 @@ def test_themes_and_pens_are_made_once() -> None:
 def test_an_unknown_name_is_no_colour() -> None:
     with pytest.raises(ValueError, match="IEC 60757"):
         light().colour("nothing")
+
+
+def test_a_colour_that_somebody_thins_stays_what_it_is_for_others() -> None:
+    theme = light()
+    wash = theme.colour("paper")
+    wash.setAlphaF(0.5)
+    assert theme.colour("paper").alphaF() == 1.0
