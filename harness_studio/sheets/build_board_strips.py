@@ -29,7 +29,7 @@ _SIDE_MM, _ABOVE_MM = 14.0, 12.0
 """Room beside and above the bundle for flags."""
 _FOOT_MM = 8.0
 _MOST_STRIPS = 12
-_MOST_BUNCHED = 8
+_MOST_BUNCHED = 4
 """So many ends may be named together with others of their breakout rather than on a flag of their own."""
 Bars = Sequence[tuple[tuple[Point, Point], float]]
 Discs = Sequence[tuple[Point, float]]
@@ -186,7 +186,9 @@ def _strip(
     while 0 < len(laid.lost) <= _MOST_BUNCHED and _bunch(laid, made, bunched):
         own = {tag.key for some in bunched.values() for tag in some}
         joint = [art.flag_of(tag, tag.at) for key, tag in laid.tags.items() if key[0] == "bunch"]
-        laid.puts, laid.lost = place([*joint, *(f for f in flags if f.key not in own)], bars, discs, inner)
+        laid.puts, laid.lost = place(
+            [*joint, *(f for f in flags if f.key not in own)], bars, discs, inner, hurried=hurried
+        )
     return laid
 
 

@@ -31,7 +31,7 @@ _BESIDE_MM, _PUSH_MM = 10.0, 6.0
 """Flags of places so near one another may be in each other's way; they are then put farther off."""
 _ROUNDS, _MOST_ROUNDS, _FEW = 2, 8, 4
 """More rounds are worth their time where few flags have no place."""
-_HOPELESS, _HOPELESS_SHARE = 8, 0.1
+_HOPELESS, _HOPELESS_SHARE = 8, 0.15
 """Where more flags than that find no place, another order does not help."""
 _WORTH_MM = 7.0
 """So much farther away a flag may go for longer words."""
@@ -125,7 +125,7 @@ def place(
 ) -> tuple[dict[Key, Put], list[Key]]:
     """Place flags in a room; return those that have a place, and the keys of those that found none.
 
-    One that is hurried gives up where too many find none.
+    One that is hurried gives up where too many find none, and finds longer words only where all have a place.
 
     Parameters
     ----------
@@ -140,18 +140,21 @@ def place(
         np.array(beads, dtype=float).reshape(-1, 4),
         np.array([_ends(s) for s, _ in bars], dtype=float).reshape(-1, 4),
     )
-    marks = [Box(p.x_mm - r, p.y_mm - r, 2 * r, 2 * r) for p, r in discs]
+    marks = np.array(
+        [(p.x_mm - r, p.y_mm - r, p.x_mm + r, p.y_mm + r) for p, r in discs], dtype=float
+    ).reshape(-1, 4)
     most = int(max(_HOPELESS, len(flags) * _HOPELESS_SHARE))
     left = _rounds(flags, table, marks, room, most, hurried=hurried)
     if 0 < len(left) <= _FEW:
         left = [f for f in left if not _squeezed(f, flags, table, marks, room)]
-    for flag in sorted(flags, key=lambda f: f.rank) if len(left) <= most else ():
+    wordy = not left or (not hurried and len(left) <= most)
+    for flag in sorted(flags, key=lambda f: f.rank) if wordy else ():
         _lengthen(flag, table, marks, room)
     return table.flags, [f.key for f in left]
 
 
 def _rounds(
-    flags: Sequence[Flag], table: _Table, marks: Sequence[Box], room: Box, most: int, *, hurried: bool
+    flags: Sequence[Flag], table: _Table, marks: Array, room: Box, most: int, *, hurried: bool
 ) -> list[Flag]:
     """Put flags down in rounds, those that found no place earlier in the next; keep the best, return what it lacks."""
     order = sorted(flags, key=lambda f: (f.rank, -_crowd(f, flags)))
@@ -182,7 +185,7 @@ def _rounds(
     return best[0]
 
 
-def _squeezed(lost: Flag, flags: Sequence[Flag], table: _Table, marks: Sequence[Box], room: Box) -> bool:
+def _squeezed(lost: Flag, flags: Sequence[Flag], table: _Table, marks: Array, room: Box) -> bool:
     """Give a flag a place by putting those about it down anew in other orders; tell whether it has one."""
     at = lost.at[0]
     near = [f for f in flags if math.dist((f.at[0].x_mm, f.at[0].y_mm), (at.x_mm, at.y_mm)) < _SQUEEZED_MM]
@@ -218,7 +221,7 @@ def _beside(flag: Flag, other: Flag) -> bool:
     return abs(a.x_mm - b.x_mm) < _BESIDE_MM and abs(a.y_mm - b.y_mm) < _BESIDE_MM
 
 
-def _lengthen(flag: Flag, table: _Table, marks: Sequence[Box], room: Box) -> None:
+def _lengthen(flag: Flag, table: _Table, marks: Array, room: Box) -> None:
     """Give a flag the longest words that have room."""
     before = table.take(flag.key)
     if before is None:
@@ -230,7 +233,7 @@ def _lengthen(flag: Flag, table: _Table, marks: Sequence[Box], room: Box) -> Non
 def _find(
     flag: Flag,
     table: _Table,
-    marks: Sequence[Box],
+    marks: Array,
     room: Box,
     sizes: Sequence[int],
     most: float = math.inf,
@@ -250,7 +253,7 @@ def _best(
     size: int,
     table: _Table,
     boxes: Array,
-    marks: Sequence[Box],
+    marks: Array,
     room: Box,
     span: tuple[float, float],
 ) -> Put | None:
@@ -260,7 +263,9 @@ def _best(
     leaders = table.leaders()
     best: tuple[float, Put] | None = None
     for number, at in enumerate(flag.at):
-        others = np.array([_sides(m, 0.0) for m in marks if not m.grown(0.3).contains(at)]).reshape(-1, 4)
+        holds = (marks[:, 0] <= at.x_mm + 0.3) & (marks[:, 2] >= at.x_mm - 0.3)
+        holds &= (marks[:, 1] <= at.y_mm + 0.3) & (marks[:, 3] >= at.y_mm - 0.3)
+        others = marks[~holds]
         for ring in _rings():
             if ring.reach > span[1] or (best is not None and best[0] <= ring.reach + number * _NEXT_MM):
                 break
@@ -295,8 +300,12 @@ def _round(
     top = at.y_mm + ring.unit[:, 1] * (ring.far + flag.gap + high / 2) - high / 2
     free = (left >= room.left_mm) & (top >= room.top_mm) & (left + wide <= room.right_mm)
     kept = np.flatnonzero(free & (top + high <= room.bottom_mm))
+    if not kept.size:
+        return None
     l, t = left[kept, None], top[kept, None]  # noqa: E741
-    x1, y1, x2, y2 = np.ascontiguousarray(boxes.T)
+    near = (boxes[:, 0] < l.max() + wide) & (boxes[:, 2] > l.min())
+    near &= (boxes[:, 1] < t.max() + high) & (boxes[:, 3] > t.min())
+    x1, y1, x2, y2 = np.ascontiguousarray(boxes[near].T)
     hit = (l < x2) & (x1 < l + wide) & (t < y2) & (y1 < t + high)
     kept = kept[~hit.any(axis=1)]
     if not kept.size:

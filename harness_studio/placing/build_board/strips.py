@@ -7,6 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+import numpy as np
+
 from harness_studio.base.geometry import Box, Point
 
 from .plan import Plan
@@ -99,10 +101,9 @@ def _cuts(made: Plan, whole: Box, count: int, longest: float) -> list[float] | N
 
 def _hurts(made: Plan, xs: Sequence[float], near: float) -> list[float]:
     """Return for each place how bad a cut there is: what lies near, and how many pieces it would cut."""
-    marks = [p.x_mm for p in (*made.nodes.values(), *made.things.values(), *made.splices.values())]
-    spans = [sorted((s.start.x_mm, s.end.x_mm)) for s in made.stretches]
-    found = []
-    for x in xs:
-        beside = sum(max(0.0, 1 - abs(x - mark) / near) for mark in marks)
-        found.append(beside + sum(0.5 for low, high in spans if low < x < high))
-    return found
+    marks = np.array([p.x_mm for p in (*made.nodes.values(), *made.things.values(), *made.splices.values())])
+    spans = np.array([sorted((s.start.x_mm, s.end.x_mm)) for s in made.stretches])
+    at = np.array(xs)[:, None]
+    beside = np.maximum(0.0, 1 - np.abs(at - marks) / near).sum(axis=1)
+    across = ((spans[:, 0] < at) & (at < spans[:, 1])).sum(axis=1)
+    return [float(v) for v in beside + 0.5 * across]
