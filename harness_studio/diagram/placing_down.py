@@ -18,10 +18,8 @@ from harness_studio.model.values import End
 from harness_studio.placing.return_drafts import BAR_MM
 
 from .gestures.move import GRID_MM
+from .moving import PLACE_MOHM
 from .scene import Scene
-
-PLACE_MOHM = 0.3
-"""From a new place of a body to its centre (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)

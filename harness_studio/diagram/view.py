@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection
 
-from PySide6.QtCore import QEvent, QPointF, Qt, Signal
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt, Signal
 from PySide6.QtGui import (
     QFocusEvent,
     QKeyEvent,
@@ -75,7 +75,7 @@ class Diagram(QWidget):
         self.scene = Scene(session.harness, NO_PAGE)
         self._gesture: Gesture | None = None
         self._space = False
-        self._fitted = True
+        self._fitted, self._top = True, 0
         self._shows_focus = False
         self._ease = Ease(self, self._eased)
         self.under = Under()
@@ -260,13 +260,14 @@ class Diagram(QWidget):
         return True
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Keep what is in the middle in the middle; a whole page stays whole."""
-        before = event.oldSize()
+        """Keep what is in the middle in the middle, or where it is if a bar comes above; a whole page stays whole."""
+        before, top = event.oldSize(), self._top
+        self._top = self.mapTo(self.window(), QPoint(0, 0)).y()
         if self._fitted:
             self.fit()
         elif before.isValid():
             dx, dy = (self.width() - before.width()) / 2, (self.height() - before.height()) / 2
-            self.look(self.camera.panned(dx, dy))
+            self.look(self.camera.panned(dx, dy if top == self._top else top - self._top))
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw a frame."""

@@ -7,7 +7,7 @@ from harness_studio.desktop.drawing.stock_page import StockPage
 from harness_studio.desktop.window import Window
 from harness_studio.diagram.gestures.place import Place
 from tests.support.drawing_hands import NONE, key, put, stock, take
-from tests.support.pointing import on_wire
+from tests.support.pointing import drag, middle_of, on_wire
 
 
 def page(window: Window) -> StockPage:
@@ -123,3 +123,30 @@ def test_an_in_line_connector_goes_into_a_wire(pickup: Window) -> None:
     assert [str(e) for e in wires["W24"].ends] == ["X8.2", "X9.1"]
     assert [str(e) for e in wires["W42"].ends] == ["X10.1", "M2.15"]
     assert len(pickup.session.history) == 1
+
+
+def test_a_ground_put_down_close_above_a_body_stands_on_it(pickup: Window) -> None:
+    bar = pickup.diagram.scene.place_of("shell")
+    assert bar is not None
+    take(pickup, "ground point, m6")
+    put(pickup, bar.left_mm + 8, bar.top_mm - 6)
+    (added,) = pickup.session.selection
+    assert pickup.session.harness.grounds[added].place == f"shell.{added.lower()}"
+
+
+def test_a_ground_dragged_onto_a_body_stands_on_it(pickup: Window) -> None:
+    bar = pickup.diagram.scene.place_of("shell")
+    assert bar is not None
+    take(pickup, "ground point, m6")
+    put(pickup, bar.left_mm + 8, bar.top_mm - 34)
+    (added,) = pickup.session.selection
+    assert pickup.session.harness.grounds[added].place is None
+    start = middle_of(pickup.diagram, added)
+    drag(pickup, start, QPoint(0, round(32 * pickup.diagram.camera.px_per_mm)))
+    ground = pickup.session.harness.grounds[added]
+    assert ground.place == f"shell.{added.lower()}"
+    assert added.lower() in pickup.session.harness.bodies["shell"].places_mohm
+    assert pickup.session.history[-1] == f"put {added} on shell"
+    key(pickup, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert pickup.session.harness.grounds[added].place is None
+    assert added.lower() not in pickup.session.harness.bodies["shell"].places_mohm

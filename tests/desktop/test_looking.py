@@ -8,7 +8,7 @@ from pytestqt.qtbot import QtBot
 
 from harness_studio.desktop.window import Window
 from harness_studio.diagram.camera import Camera
-from tests.support.pointing import middle_of, press
+from tests.support.pointing import middle_of, pixel, press
 
 CONTROL = Qt.KeyboardModifier.ControlModifier
 
@@ -171,3 +171,21 @@ def test_paper_can_be_chosen_and_is_remembered(pickup: Window, answers: object) 
         assert all(abs(a - b) <= 3 for a, b in zip(shown.getRgb(), wanted.getRgb(), strict=True))
         assert settings().value("appearance") == name
         assert pickup.commands.actions[f"appear_{name}"].isChecked()
+
+
+def test_a_message_above_the_diagram_leaves_everything_under_the_hand(pickup: Window) -> None:
+    diagram = pickup.diagram
+    pickup.zoom(1)
+    middle = diagram.scene.place_of("GP2").centre
+
+    def on_screen() -> QPoint:
+        return diagram.mapTo(pickup, pixel(diagram, middle))
+
+    before = on_screen()
+    pickup.tell("Nothing there takes a wire.")
+    QApplication.processEvents()
+    assert pickup.bar.isVisible()
+    assert (on_screen() - before).manhattanLength() <= 1
+    pickup.bar.hide()
+    QApplication.processEvents()
+    assert (on_screen() - before).manhattanLength() <= 1

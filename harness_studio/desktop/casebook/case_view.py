@@ -15,13 +15,14 @@ from harness_studio.session.case_words import standing
 
 from .choices import Choice
 from .desk import Desk
-from .forms import OneLine, button, row
+from .forms import button, row
 from .mend_page import MendPage
 from .readings_page import ReadingsPage
 from .seen_page import SeenPage
 from .small_forms import today
 from .suspects_page import SuspectsPage
 from .tests_page import TestsPage
+from .words import OneLine
 
 if TYPE_CHECKING:
     from harness_studio.casebook.next_reading import Proposal

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, Qt, QTimer, Signal
-from PySide6.QtGui import QKeyEvent, QKeySequence, QResizeEvent, QShowEvent
+from PySide6.QtGui import QKeyEvent, QKeySequence, QShowEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QCompleter,
@@ -16,7 +16,6 @@ from PySide6.QtWidgets import (
     QLineEdit,
     QPushButton,
     QScrollArea,
-    QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
@@ -53,32 +52,6 @@ def plain(text: str = "", parent: QWidget | None = None, *, strong: bool = False
     if strong:
         label.setFont(fonts.font(fonts.TEXT_PX, fonts.STRONG))
     return label
-
-
-class OneLine(QLabel):
-    """A text in one line, cut short where it does not fit; the whole of it is its tool tip."""
-
-    def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._whole = ""
-        self.setTextFormat(Qt.TextFormat.PlainText)
-        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
-
-    def show_text(self, text: str) -> None:
-        """Show a text."""
-        self._whole = text
-        self.setToolTip(text)
-        self.setAccessibleName(text)
-        self._cut()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Cut anew."""
-        super().resizeEvent(event)
-        self._cut()
-
-    def _cut(self) -> None:
-        room = self.fontMetrics()
-        self.setText(room.elidedText(self._whole, Qt.TextElideMode.ElideRight, self.width()))
 
 
 class Field(QLineEdit):

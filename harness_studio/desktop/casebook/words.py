@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QResizeEvent
-from PySide6.QtWidgets import QPlainTextEdit, QSizePolicy, QWidget
+from PySide6.QtWidgets import QLabel, QPlainTextEdit, QSizePolicy, QWidget
 
 MOST_LINES = 5
 """With more it scrolls."""
@@ -86,3 +86,29 @@ class Words(QPlainTextEdit):
                 event.ignore()
                 return False
         return super().event(event)
+
+
+class OneLine(QLabel):
+    """A text in one line, cut short where it does not fit; the whole of it is its tool tip."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._whole = ""
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+
+    def show_text(self, text: str) -> None:
+        """Show a text."""
+        self._whole = text
+        self.setToolTip(text)
+        self.setAccessibleName(text)
+        self._cut()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Cut anew."""
+        super().resizeEvent(event)
+        self._cut()
+
+    def _cut(self) -> None:
+        room = self.fontMetrics()
+        self.setText(room.elidedText(self._whole, Qt.TextElideMode.ElideRight, self.width()))

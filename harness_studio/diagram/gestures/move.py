@@ -14,7 +14,7 @@ from harness_studio.base.errors import EditError
 from harness_studio.base.geometry import Box, around
 from harness_studio.diagram.elbows import Weight, weights
 from harness_studio.diagram.layout import wire_art
-from harness_studio.diagram.moving import move_edit
+from harness_studio.diagram.moving import move_edit, stand_edit
 from harness_studio.diagram.picture import draw_lifted
 from harness_studio.drawing.pixels import Pixels
 from harness_studio.drawing.strokes import Strokes
@@ -75,7 +75,10 @@ class Move:
         if self._dx or self._dy:
             scene = self._hand.scene
             try:
-                self._hand.session.apply(move_edit(scene.harness, scene.page, self._ids, self._dx, self._dy))
+                step = stand_edit(scene, self._ids, self._dx, self._dy)
+                self._hand.session.apply(
+                    step or move_edit(scene.harness, scene.page, self._ids, self._dx, self._dy)
+                )
             except EditError as error:
                 self._hand.complain(str(error))
 

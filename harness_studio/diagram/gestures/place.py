@@ -10,6 +10,7 @@ from PySide6.QtGui import QColor, QPainter
 
 from harness_studio.base.geometry import Point
 from harness_studio.diagram.doing import do
+from harness_studio.diagram.moving import body_below
 from harness_studio.diagram.picture import draw_lifted
 from harness_studio.diagram.placing_down import into_wire, on_body, on_paper, snapped
 from harness_studio.diagram.scene import Scene
@@ -79,6 +80,8 @@ class Place:
         self._wire = hit.id if hit is not None and hit.kind == "wire" and self._into_wires else None
         bodies = self._hand.session.harness.bodies
         self._body = hit.member if hit is not None and hit.member in bodies and self._stands else None
+        if self._stands and self._body is None:
+            self._body = body_below(self._hand.scene, here)
         self._hand.redraw()
 
     def key(self, key: Qt.Key, modifiers: Qt.KeyboardModifier) -> bool:
