@@ -12,7 +12,8 @@ from harness_studio.model.cases import Reading
 from harness_studio.session.case_words import KINDS, UNITS, number_words
 
 from .choices import Choice
-from .forms import Entry, ModeBox, Pick, column, field, quiet, row
+from .forms import Entry, Pick, column, field, quiet, row
+from .mode_box import ModeBox
 from .small_forms import day, today
 
 if TYPE_CHECKING:

@@ -10,7 +10,8 @@ from harness_studio.model.cases import SeenChange, Sighting
 from harness_studio.session.seeable import picked, seeables
 
 from .choices import Choice
-from .forms import Entry, ModeBox, Pick, column, field, quiet, row
+from .forms import Entry, Pick, column, field, quiet, row
+from .mode_box import ModeBox
 
 if TYPE_CHECKING:
     from harness_studio.diagram.scene import Hit
