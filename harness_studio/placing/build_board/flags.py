@@ -14,12 +14,11 @@ from dataclasses import dataclass, field
 from functools import cache
 
 import numpy as np
-import numpy.typing as npt
 
 from harness_studio.base.geometry import Box, Point
 
-Array = npt.NDArray[np.float64]
-Segment = tuple[Point, Point]
+from .lines import Array, Segment, beads, crossing, ends, length, sides, through
+
 Key = tuple[str, str]
 """Kind and id of what a flag is about."""
 
@@ -88,9 +87,9 @@ class _Table:
 
     def add(self, key: Key, put: Put) -> None:
         """Put a flag down."""
-        own = [_sides(put.box, _BETWEEN_MM)]
-        beads = _beads(*put.leader, 0.25, 1.2) if put.leader else []
-        self.flags[key], self.covers[key] = put, np.array([*own, *beads], dtype=float)
+        own = [sides(put.box, _BETWEEN_MM)]
+        along = beads(*put.leader, 0.25, 1.2) if put.leader else []
+        self.flags[key], self.covers[key] = put, np.array([*own, *along], dtype=float)
 
     def take(self, key: Key) -> Put | None:
         """Take a flag up again."""
@@ -107,12 +106,12 @@ class _Table:
 
     def leaders(self) -> Array:
         """Return (n, 4) of the lines that lead to flags."""
-        found = [_ends(p.leader) for p in self.flags.values() if p.leader]
+        found = [ends(p.leader) for p in self.flags.values() if p.leader]
         return np.array(found, dtype=float).reshape(-1, 4)
 
     def texts(self) -> Array:
         """Return (n, 4) of the flags."""
-        return np.array([_sides(p.box, 0.2) for p in self.flags.values()], dtype=float).reshape(-1, 4)
+        return np.array([sides(p.box, 0.2) for p in self.flags.values()], dtype=float).reshape(-1, 4)
 
 
 def place(
@@ -134,11 +133,11 @@ def place(
     discs
         Marks and their radius, which no flag and no leader of another may cover.
     """
-    beads = [side for (a, b), half in bars for side in _beads(a, b, half, max(1.0, 2 * half))]
-    beads += [_sides(Box(p.x_mm - r, p.y_mm - r, 2 * r, 2 * r), 0.1) for p, r in discs]
+    covered = [side for (a, b), half in bars for side in beads(a, b, half, max(1.0, 2 * half))]
+    covered += [sides(Box(p.x_mm - r, p.y_mm - r, 2 * r, 2 * r), 0.1) for p, r in discs]
     table = _Table(
-        np.array(beads, dtype=float).reshape(-1, 4),
-        np.array([_ends(s) for s, _ in bars], dtype=float).reshape(-1, 4),
+        np.array(covered, dtype=float).reshape(-1, 4),
+        np.array([ends(s) for s, _ in bars], dtype=float).reshape(-1, 4),
     )
     marks = np.array(
         [(p.x_mm - r, p.y_mm - r, p.x_mm + r, p.y_mm + r) for p, r in discs], dtype=float
@@ -226,7 +225,7 @@ def _lengthen(flag: Flag, table: _Table, marks: Array, room: Box) -> None:
     before = table.take(flag.key)
     if before is None:
         return
-    found = _find(flag, table, marks, room, range(before.size), _length(before.leader) + _WORTH_MM)
+    found = _find(flag, table, marks, room, range(before.size), length(before.leader) + _WORTH_MM)
     table.add(flag.key, found or before)
 
 
@@ -272,20 +271,20 @@ def _best(
             found = _round(flag, at, (wide, high), ring, room, boxes)
             if found is None:
                 continue
-            costs, places, ends = found
+            costs, places, tips = found
             costs = costs + 1.5 * np.maximum(0.0, span[0] - costs)
-            lines = np.concatenate([np.broadcast_to([at.x_mm, at.y_mm], ends.shape), ends], axis=1)
-            led = np.hypot(*(ends - [at.x_mm, at.y_mm]).T) > flag.gap + _LED_FROM_MM
+            lines = np.concatenate([np.broadcast_to([at.x_mm, at.y_mm], tips.shape), tips], axis=1)
+            led = np.hypot(*(tips - [at.x_mm, at.y_mm]).T) > flag.gap + _LED_FROM_MM
             if led.any():
-                barred = _through(lines, texts).any(axis=1) | _crossing(lines, leaders).any(axis=1)
-                barred |= _through(lines, others).any(axis=1)
-                costs = costs + np.where(led, _CROSSING_MM * _crossing(lines, table.bars).sum(axis=1), 0.0)
+                barred = through(lines, texts).any(axis=1) | crossing(lines, leaders).any(axis=1)
+                barred |= through(lines, others).any(axis=1)
+                costs = costs + np.where(led, _CROSSING_MM * crossing(lines, table.bars).sum(axis=1), 0.0)
                 costs = np.where(led & barred, math.inf, costs)
             k = int(np.argmin(costs))
             cost = float(costs[k]) + number * _NEXT_MM
             if math.isfinite(cost) and (best is None or cost < best[0]):
                 x, y = (float(v) for v in places[k, :2])
-                line = (at, Point(float(ends[k, 0]), float(ends[k, 1]))) if led[k] else None
+                line = (at, Point(float(tips[k, 0]), float(tips[k, 1]))) if led[k] else None
                 best = cost, Put(Box(x, y, wide, high), size, line)
     return best[1] if best else None
 
@@ -311,8 +310,8 @@ def _round(
     if not kept.size:
         return None
     places = np.stack([left, top, left + wide, top + high], axis=1)[kept]
-    ends = np.clip([at.x_mm, at.y_mm], places[:, :2], places[:, 2:])
-    return ring.far[kept] + _bent(flag, ring.turn[kept]), places, ends
+    tips = np.clip([at.x_mm, at.y_mm], places[:, :2], places[:, 2:])
+    return ring.far[kept] + _bent(flag, ring.turn[kept]), places, tips
 
 
 def _bent(flag: Flag, turn: Array) -> Array:
@@ -348,49 +347,3 @@ def _rings() -> tuple[_Ring, ...]:
         turn, far = (g.ravel() for g in np.meshgrid(np.array(_ANGLES), np.array(_REACHES_MM[k : k + 3])))
         found.append(_Ring(_REACHES_MM[k], np.stack([np.cos(turn), np.sin(turn)], axis=1), far, turn))
     return tuple(found)
-
-
-def _sides(box: Box, by: float) -> tuple[float, float, float, float]:
-    return box.left_mm - by, box.top_mm - by, box.right_mm + by, box.bottom_mm + by
-
-
-def _ends(line: Segment) -> tuple[float, float, float, float]:
-    return line[0].x_mm, line[0].y_mm, line[1].x_mm, line[1].y_mm
-
-
-def _length(line: Segment | None) -> float:
-    return math.dist(_ends(line)[:2], _ends(line)[2:]) if line else 0.0
-
-
-def _beads(a: Point, b: Point, half: float, step: float) -> list[tuple[float, float, float, float]]:
-    """Return boxes along a straight piece that together cover it."""
-    count = max(1, math.ceil(math.hypot(b.x_mm - a.x_mm, b.y_mm - a.y_mm) / step))
-    found = []
-    for k in range(count):
-        xs = [a.x_mm + (b.x_mm - a.x_mm) * s / count for s in (k, k + 1)]
-        ys = [a.y_mm + (b.y_mm - a.y_mm) * s / count for s in (k, k + 1)]
-        found.append((min(xs) - half, min(ys) - half, max(xs) + half, max(ys) + half))
-    return found
-
-
-def _through(lines: Array, boxes: Array) -> npt.NDArray[np.bool_]:
-    """Tell for each line (rows) and box (columns) whether the one passes through the other (Liang and Barsky)."""
-    low, high = np.zeros((len(lines), len(boxes))), np.ones((len(lines), len(boxes)))
-    for axis in (0, 1):
-        start = lines[:, axis, None]
-        way = lines[:, axis + 2, None] - start
-        way = np.where(np.abs(way) < 1e-9, 1e-9, way)
-        one, other = (boxes[None, :, axis] - start) / way, (boxes[None, :, axis + 2] - start) / way
-        low, high = np.maximum(low, np.minimum(one, other)), np.minimum(high, np.maximum(one, other))
-    return np.asarray(low < high - 1e-9, dtype=bool)
-
-
-def _crossing(lines: Array, others: Array) -> npt.NDArray[np.bool_]:
-    """Tell for each line (rows) and line of others (columns) whether they cross away from their ends."""
-    x1, y1, x2, y2 = (lines[:, k, None] for k in range(4))
-    x3, y3, x4, y4 = (others[None, :, k] for k in range(4))
-    a = (x2 - x1) * (y3 - y1) - (y2 - y1) * (x3 - x1)
-    b = (x2 - x1) * (y4 - y1) - (y2 - y1) * (x4 - x1)
-    c = (x4 - x3) * (y1 - y3) - (y4 - y3) * (x1 - x3)
-    d = (x4 - x3) * (y2 - y3) - (y4 - y3) * (x2 - x3)
-    return np.asarray((a * b < -1e-9) & (c * d < -1e-9), dtype=bool)
