@@ -8,7 +8,7 @@ from harness_studio.base import resources
 from harness_studio.casebook import access, before_after, next_reading
 from harness_studio.electrics import scales
 from harness_studio.electrics.laws import curves, discrete
-from harness_studio.network import fixtures, wires
+from harness_studio.network import conductors, fixtures, wires
 
 
 def text() -> str:
@@ -30,6 +30,7 @@ def per_cent(part: float) -> str:
         "Effort counts {at hand:g} at hand, {cover off:g} with a cover off, {under the vehicle:g} under the vehicle, "
         "{unplug:g} to unplug, {dismantle:g} to dismantle".format(**access.EFFORT),
         f"and {next_reading.SAME_POST:g} of it where one tip stays",
+        f"Where nothing is said, it is {conductors.AMBIENT_C:g} °C",
         f"at most {per_cent(before_after.CLEAN_PART)} of the excess is left. *Better*: at most "
         f"{per_cent(before_after.BETTER_PART)}",
     ],
