@@ -133,3 +133,14 @@ def test_the_tutorial_lies_small_beside_the_work_and_its_search_is_called(
     assert reader.chapter == "numbers"
     reader.resize(1000, 700)
     assert reader.list.isVisible()
+
+
+def test_the_tutorial_comes_back_where_it_was_left(qtbot: QtBot, pickup: Window) -> None:
+    qtbot.keyClick(pickup, Qt.Key.Key_F1, Qt.KeyboardModifier.AltModifier)
+    reader = reader_of(pickup)
+    reader.text.verticalScrollBar().setValue(900)
+    qtbot.keyClick(reader.text, Qt.Key.Key_Escape)
+    assert not reader.isVisible()
+    qtbot.keyClick(pickup, Qt.Key.Key_F1, Qt.KeyboardModifier.AltModifier)
+    assert reader.isVisible()
+    assert reader.text.verticalScrollBar().value() == 900

@@ -32,13 +32,20 @@ class Guide:
             self.reader.sample.connect(self._open_sample)
         page = self._window.drawer.page_id if self._window.drawer.isVisible() else ""
         self.reader.open_at(chapter or FOR_PAGE.get(page, CHAPTERS[0]))
-        self.reader.show()
-        self.reader.raise_()
-        self.reader.activateWindow()
-        self.reader.text.setFocus()
+        self._come()
+
+    def _come(self) -> None:
+        if self.reader is not None:
+            self.reader.show()
+            self.reader.raise_()
+            self.reader.activateWindow()
+            self.reader.text.setFocus()
 
     def tutorial(self) -> None:
-        """Open the tutorial, small and beside the work where the guide was not open yet."""
+        """Open the tutorial where it was left; small and beside the work where the guide was not open yet."""
+        if self.reader is not None and self.reader.chapter == TUTORIAL:
+            self._come()
+            return
         fresh = self.reader is None or not self.reader.isVisible()
         self.open(TUTORIAL)
         if fresh and self.reader is not None:
