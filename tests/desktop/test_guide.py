@@ -135,6 +135,18 @@ def test_the_tutorial_lies_small_beside_the_work_and_its_search_is_called(
     assert reader.list.isVisible()
 
 
+def test_pictures_are_as_wide_as_the_text_whatever_its_width(qtbot: QtBot, pickup: Window) -> None:
+    qtbot.keyClick(pickup, Qt.Key.Key_F1, Qt.KeyboardModifier.AltModifier)
+    reader = reader_of(pickup)
+    for width in (500, 1100, 640):
+        reader.resize(width, 600)
+        QApplication.processEvents()
+        image = reader.text.loadResource(2, QUrl("pictures/ten_wires.png"))
+        shown = reader.text.document().resource(2, QUrl("pictures/ten_wires.png"))
+        assert shown.width() == image.width()
+        assert 0.7 * reader.text.viewport().width() < shown.width() < reader.text.viewport().width()
+
+
 def test_the_tutorial_comes_back_where_it_was_left(qtbot: QtBot, pickup: Window) -> None:
     qtbot.keyClick(pickup, Qt.Key.Key_F1, Qt.KeyboardModifier.AltModifier)
     reader = reader_of(pickup)

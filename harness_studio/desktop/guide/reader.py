@@ -28,7 +28,15 @@ _BOTH_PX, _BESIDE_PX = 760, (560, 520)
 
 
 class Text(QTextBrowser):
-    """A chapter; pictures are never wider than the text."""
+    """A chapter; pictures are never wider than the text. `widened` tells that they are to be fitted anew."""
+
+    widened = Signal()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Tell of another width once it is there: the window around is resized before it."""
+        super().resizeEvent(event)
+        if event.size().width() != event.oldSize().width():
+            self.widened.emit()
 
     def loadResource(self, kind: int, url: QUrl | str) -> object:
         """Return a picture, made to fit."""
@@ -83,6 +91,7 @@ class Reader(QWidget):
         self.field.returnPressed.connect(self._first)
         self.list.currentItemChanged.connect(self._picked)
         self.text.anchorClicked.connect(self._follow)
+        self.text.widened.connect(self._set_anew)
         self._search("")
 
     def open_at(self, chapter: str, heading: str = "") -> None:
@@ -163,10 +172,9 @@ class Reader(QWidget):
             QDesktopServices.openUrl(url)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Fit the pictures anew; a narrow window leaves chapters and search away until they are called."""
+        """Leave chapters and search away in a narrow window until they are called."""
         super().resizeEvent(event)
         self.side.setVisible(self.width() >= _BOTH_PX or self.field.hasFocus())
-        self._set_anew()
 
     def search(self) -> None:
         """Give the keys to the search, in a narrow window, too."""
