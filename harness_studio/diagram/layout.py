@@ -18,7 +18,7 @@ from harness_studio.placing.onward import Onward, onward
 from harness_studio.placing.outlines import symbols
 from harness_studio.placing.pace import Tell, silent, within
 from harness_studio.placing.placed import on_page
-from harness_studio.placing.routes import reroute, routes
+from harness_studio.placing.routes import quick, reroute, routes
 from harness_studio.placing.symbols import Route, Symbol
 
 from .elbows import elbows, followed
@@ -97,10 +97,16 @@ def forgotten(before: Layout, wires: Collection[str]) -> Layout:
 def meanwhile(harness: Harness, page: Page, before: Layout) -> Layout:
     """Return what to show of a large page until it is laid out anew: what was there, with moved symbols moved.
 
-    Wires of moved symbols run in simple corners, and what is new is not there yet.
+    Wires of moved symbols, and wires that are new or end elsewhere now, run in simple corners; a symbol that is new
+    stands there without room for its wires.
     """
     own = {key: symbol for key, symbol in before.own.items() if key in page.items}
     by = {key: _step(before.at[key], page.items[key]) for key in own if before.at[key] != page.items[key]}
+    own.update(_alone(harness, page, page.items.keys() - own.keys()))
+    placed = {
+        key: before.symbols[key] if key in before.own and key not in by else on_page(symbol, page.items[key])
+        for key, symbol in own.items()
+    }
     ways = dict(before.routes)
     for key in [key for key in ways if key in before.wires and key not in harness.wires]:
         del ways[key]
@@ -110,11 +116,36 @@ def meanwhile(harness: Harness, page: Page, before: Layout) -> Layout:
                 ways[wire] = replace(
                     before.routes[wire], points=_followed(harness, before, before.routes[wire], by)
                 )
-    placed = {
-        key: on_page(symbol, page.items[key]) if key in by else before.symbols[key]
-        for key, symbol in own.items()
-    }
+    ways.update(_simple(harness, page, placed, before))
     return _put_together(harness, page, own, ways, labelled=False, placed=placed)
+
+
+def _alone(harness: Harness, page: Page, new: Collection[str]) -> dict[str, Symbol]:
+    """Return new symbols as they look without wires."""
+    if not new:
+        return {}
+    bare = harness.snapshot()
+    bare.wires.clear()
+    return symbols(bare, Page(page.id, items={key: page.items[key] for key in page.items if key in new}))
+
+
+def _simple(harness: Harness, page: Page, placed: Mapping[str, Symbol], before: Layout) -> dict[str, Route]:
+    """Return simple ways for wires that are new or end elsewhere now, where both their ends are on the page."""
+    home = homes(harness, page)
+    found: dict[str, Route] = {}
+    for key, wire in harness.wires.items():
+        was = before.wires.get(key)
+        if was is not None and (was is wire or was.ends == wire.ends):
+            continue
+        anchors = [
+            placed[home[owner(end.point)]].anchors.get(end.point)
+            for end in wire.ends
+            if end.point is not None and home.get(owner(end.point)) in placed
+        ]
+        first, second = anchors if len(anchors) == 2 else (None, None)
+        if first is not None and second is not None:
+            found[key] = Route(key, tuple(quick(first, second)))
+    return found
 
 
 def at_first(harness: Harness, page: Page) -> Layout:

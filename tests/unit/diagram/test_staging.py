@@ -1,16 +1,22 @@
 """Large pages are shown simply first, and properly when they are laid out."""
 
 from collections.abc import Callable
+from itertools import pairwise
 from typing import Any
 
 import pytest
 
+from harness_studio.base.geometry import Point
 from harness_studio.diagram import staging
 from harness_studio.diagram.layout import Layout, lay_out
 from harness_studio.diagram.moving import move_edit
 from harness_studio.diagram.scene import NO_PAGE
 from harness_studio.diagram.staging import Staging
+from harness_studio.model.drawing.laying import Pen, lay_edit
+from harness_studio.model.edits import change, put
 from harness_studio.model.harness import Harness
+from harness_studio.model.parts import make_part
+from harness_studio.model.values import At, End
 
 
 class Later:
@@ -169,3 +175,33 @@ def test_an_edit_meanwhile_does_not_make_it_lay_less(harness: Harness, laid: Lay
     stage.lay(harness, harness.pages["p1"], laid)
     assert stage.words == "laying wires"
     assert not stage.can_stop
+
+
+@pytest.mark.usefixtures("large")
+def test_a_new_wire_and_a_new_part_are_seen_at_once(harness: Harness, laid: Layout) -> None:
+    shown: list[Layout] = []
+    later = Later()
+    stage = Staging(shown.append, later)
+    pen = Pen(area_mm2=1.5, colour="GN")
+    edit, wire = lay_edit(harness, End("point", "M2.15"), End("point", "SP3"), pen)
+    edit.apply(harness)
+    stage.lay(harness, harness.pages["p1"], laid)
+    way = shown[-1].routes[wire].points
+    assert (way[0], way[-1]) == (
+        laid.symbols["M2"].anchors["M2.15"].at,
+        laid.symbols["SP3"].anchors["SP3"].at,
+    )
+    assert all(a.x_mm == b.x_mm or a.y_mm == b.y_mm for a, b in pairwise(way))
+    stage.lay(harness, harness.pages["p1"], shown[-1])
+    later.waiting.clear()
+
+    page = harness.pages["p1"]
+    put("parts", make_part("E77", "lamp", rated_w=5.0)).apply(harness)
+    change(harness, "pages", "p1", items={**page.items, "E77": At(200.0, 300.0)}).apply(harness)
+    stage.lay(harness, harness.pages["p1"], shown[-1])
+    assert shown[-1].symbols["E77"].box.centre == Point(200.0, 300.0)
+    work, done = later.waiting.pop()
+    done(work())
+    last = shown[-1]
+    assert last.routes.keys() == lay_out(harness, harness.pages["p1"]).routes.keys()
+    assert last.symbols["E77"].box.centre == Point(200.0, 300.0)
