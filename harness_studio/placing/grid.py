@@ -158,11 +158,9 @@ def _direction(
     # `after` at line j0 means: the lines before j0 are limited by it.
     after = np.minimum.accumulate(after[::-1], axis=0)[::-1][1:]
     fars, nears = np.concatenate(([-np.inf], fars)), np.concatenate((nears, [np.inf]))
-    free = nears[after]
-    free -= fars[before]
-    free -= 2 * KEEP_MM
-    np.clip(free, 0.0, 1e4, out=free)
-    free /= PITCH_MM
+    free = ((nears - 2 * KEEP_MM) / PITCH_MM)[after]
+    free -= (fars / PITCH_MM)[before]
+    np.clip(free, 0.0, 1e4 / PITCH_MM, out=free)
     spare = free.astype(np.int16)
     fills = spare < _NARROW
     from_line = np.searchsorted(lines, fars).astype(np.int16)[before]
@@ -172,7 +170,8 @@ def _direction(
     gaps[:, 1:] |= to_line[:, 1:] != to_line[:, :-1]
     length = np.diff(along)
     closed = np.zeros((count, places))
-    np.cumsum(blocked * length, axis=1, out=closed[:, 1:])
+    np.multiply(blocked, length, out=closed[:, 1:])
+    np.cumsum(closed, axis=1, out=closed)
     weight = np.where(blocked, length + BLOCKED, length)
     return Direction(length, weight, spare, fills, from_line, to_line, gaps, closed)
 

@@ -79,11 +79,15 @@ def _lowest(
     for number in rest:
         some, lowest, binds = beside[number], start[number], -1
         if len(some):
-            wanted = at.take(some)
-            wanted += even if even is not None else np.minimum(pitch[some], pitch[number])
-            highest = int(wanted.argmax())
-            if wanted[highest] > lowest:
-                lowest, binds = wanted[highest], int(some[highest])
+            if even is not None:
+                highest = some[at.take(some).argmax()]
+                wanted = at[highest] + even
+            else:
+                apart = at[some] + np.minimum(pitch[some], pitch[number])
+                first = apart.argmax()
+                highest, wanted = some[first], apart[first]
+            if wanted > lowest:
+                lowest, binds = float(wanted), int(highest)
         at[number], binding[number] = lowest, binds
     return at, binding
 

@@ -105,7 +105,7 @@ def _lines(
         span = max(float(at_mm[part[1]] - at_mm[part[0]]), 1.0)
         band = ((at_mm[found] - at_mm[part[0]]) * (_BANDS / span)).astype(np.int64)
         # Bands rise with the lines: only within a band is there anything to order.
-        in_order = np.lexsort((blocked, band))
+        in_order = np.argsort(band * (2 * float(blocked.max()) + 1.0) + blocked, kind="stable")
         starts = band.searchsorted(band)
         found = np.sort(found[in_order[np.arange(len(band)) - starts < _OF_EACH_BAND]])
     for line in own:
@@ -141,13 +141,17 @@ def _reach(
     """
     least_mm = float(left_mm[start])
     now = np.full(level.shape, _FAR)
-    now[start] = 0.0
+    # Without a bend only the line of the start is reached.
+    own = (start[0], slice(None)) if is_level[0] else (slice(None), start[1])
+    along = level if is_level[0] else upright
+    now[own] = np.abs(along[own] - along[start])
     reached: list[Floats] = []
     best, cost = 0, float("inf")
     cheapest = [np.full(level.shape, _FAR), np.full(level.shape, _FAR)]
     for bends in range(_MOST_BENDS + 1):
         is_level_now = is_level[0] == (bends % 2 == 0)
-        now = _sweep(now, level, 1) if is_level_now else _sweep(now, upright, 0)
+        if bends:
+            now = _sweep(now, level, 1) if is_level_now else _sweep(now, upright, 0)
         reached.append(now)
         arrived = float(now[end]) + (0.0 if is_level_now == is_level[1] else BEND_MM)
         if arrived < cost - 1e-6:

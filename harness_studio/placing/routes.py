@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from itertools import pairwise
 
+from harness_studio.base.collector import collector_paused
 from harness_studio.base.geometry import Box, Point, around
 from harness_studio.model.entities import Page
 from harness_studio.model.harness import Harness
@@ -54,9 +55,10 @@ def routes(harness: Harness, page: Page, symbols: Mapping[str, Symbol], tell: Te
         By the wire's id, or what stands for a link (see `Route`). A wire neither of whose ends is on the page has none;
         one that has a single end there stands out from it. Bends that the user made are kept.
     """
-    scene = Scene(page, symbols)
-    lines = [line for line in links(harness) if scene.is_drawn(line)]
-    return Laid(_lay(scene, lines, scene.boxes(), lambda _: [], tell))
+    with collector_paused():
+        scene = Scene(page, symbols)
+        lines = [line for line in links(harness) if scene.is_drawn(line)]
+        return Laid(_lay(scene, lines, scene.boxes(), lambda _: [], tell))
 
 
 def reroute(

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import gc
 import os
-from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from harness_studio.base.collector import collector_paused
 from harness_studio.base.errors import HarnessError, InputError, Problem
 from harness_studio.model.harness import Harness
 
@@ -70,20 +69,8 @@ def parse(text: str, name: str = "", *, migrations: Mapping[int, Migration] = MI
     InputError
         With the first syntax error, or with everything else that is wrong, each with line and column.
     """
-    with _collector_paused():
+    with collector_paused():
         return _parse(text, name, migrations)
-
-
-@contextmanager
-def _collector_paused() -> Iterator[None]:
-    """Keep the garbage collector off what is read: it would walk the growing tree again and again (half the time)."""
-    was_on = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was_on:
-            gc.enable()
 
 
 def _parse(text: str, name: str, migrations: Mapping[int, Migration]) -> Opened:
