@@ -13,6 +13,8 @@ if TYPE_CHECKING:
 
 ASIDE_PX, BELOW_PX = 14.0, 12.0
 """How far it stays from the edges of the view."""
+AROUND_PX = 8.0
+"""How far it stays from the middle of a wire."""
 ALONG = (0.0, 1.0, 0.5, 0.25, 0.75)
 """Places along an edge, the corners first."""
 _WIRE_COST = 60.0
@@ -56,8 +58,9 @@ def _places(at: Pixels, width: float, height: float) -> Iterator[tuple[float, fl
 
 
 def _in_mm(at: Pixels, place: tuple[float, float], width: float, height: float) -> Box:
+    """Return the legend's place on the page, with room around it for half the breadth of a wire and its wash."""
     x, y = (place[0] - at.dx) / at.scale, (place[1] - at.dy) / at.scale
-    return Box(x, y, width / at.scale, height / at.scale)
+    return Box(x, y, width / at.scale, height / at.scale).grown(AROUND_PX * at.ratio / at.scale)
 
 
 def covered(scene: Scene, box: Box) -> float:

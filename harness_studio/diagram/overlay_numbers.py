@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import islice
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -65,8 +66,11 @@ def numbers(scene: Scene, at: Pixels, overlay: Overlay, ends: Ends, wire: Ints, 
     full = np.empty((len(taken) + MOST_NUMBERS, 4))
     full[: len(taken)] = taken
     count, found = len(taken), []
-    for i in [int(i) for i in tried if overlay.words[wire[i]]][:MOST_TRIED]:
-        text = Text(0.0, 0.0, overlay.words[wire[i]], 3.7, 600, "ink", "middle", 5.0, 0)
+    worded = (
+        (i, words) for i in tried.tolist() if (words := overlay.words[wire[i]])
+    )  # said until there are enough
+    for i, words in islice(worded, MOST_TRIED):
+        text = Text(0.0, 0.0, words, 3.7, 600, "ink", "middle", 5.0, 0)
         left, top, width, height = texts.extent_px(text, px)
         if abs(x1[i] - x0[i]) > abs(y1[i] - y0[i]) and width > length[i] - 12 * at.ratio:
             continue  # it would hide the whole stretch

@@ -4,6 +4,7 @@ import io
 import json
 import math
 import time
+from itertools import combinations
 
 import pypdf
 import pytest
@@ -285,3 +286,20 @@ def test_a_plot_that_was_overtaken_is_not_shown(qtbot, pickup, page):
     qtbot.waitUntil(lambda: not page._making)
     qtbot.wait(100)
     assert page.plot.title == "Load of grounds and fuses"
+
+
+@pytest.mark.parametrize("ohm", [0.02, 0.4, 3.0])
+def test_words_on_a_staircase_are_not_cut_off_and_stand_on_no_other(qtbot, pickup, page, ohm):
+    before = pickup.session.solution
+    pickup.session.set_overrides(Overrides().with_joint("GP2/W40", ohm), at_once=True)
+    qtbot.waitUntil(lambda: pickup.session.solution is not before)
+    shown(pickup, page, "stairs", "M2")
+    page.chart.view.grab()
+    for item in [i for i in page.chart.view.ci.items if hasattr(i, "notes")]:
+        within = item.getViewBox().sceneBoundingRect().adjusted(-1, -1, 1, 1)
+        stand = [w for w, _, _ in item.notes.shown if w.isVisible()]
+        boxes = [w.mapRectToScene(w.boundingRect()) for w in stand]
+        assert stand
+        assert stand[0] is item.notes.shown[0][0]  # the worst step always has its words
+        assert all(within.contains(b) for b in boxes)
+        assert not any(a.intersects(b.adjusted(1, 1, -1, -1)) for a, b in combinations(boxes, 2))

@@ -8,18 +8,17 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import pyqtgraph as pg
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QColor
 
 from harness_studio.drawing import fonts
 
+from .draw_notes import Notes
 from .keys import DASHES, Keys
 from .plot import Axis, Panel
 
 if TYPE_CHECKING:
     from harness_studio.drawing.theme import Theme
-
-_ANCHORS = {"right": (-0.04, 1.0), "left": (1.04, 0.0)}
 
 
 def draw_panel(view: pg.GraphicsLayoutWidget, row: int, panel: Panel, theme: Theme) -> pg.PlotItem:
@@ -41,11 +40,9 @@ def draw_panel(view: pg.GraphicsLayoutWidget, row: int, panel: Panel, theme: The
         )  # fmt: skip
     if panel.bars:
         _bars(item, panel, theme)
-    for note in panel.notes:
-        words = pg.TextItem(note.words, color=theme.colour(note.role), anchor=_ANCHORS[note.side])
-        words.setFont(fonts.font(fonts.SMALL_PX, fonts.STRONG))
-        words.setPos(_at(note.x, panel.x), _at(note.y, panel.y))
-        item.addItem(words, ignoreBounds=True)
+    if panel.notes:
+        places = [QPointF(_at(note.x, panel.x), _at(note.y, panel.y)) for note in panel.notes]
+        item.notes = Notes(item, panel.notes, places, theme)
     if panel.here is not None:
         at, said = panel.here
         pen = pg.mkPen(theme.colour("ink"), width=1, style=Qt.PenStyle.DashDotLine)
