@@ -82,9 +82,11 @@ def solved_words(session: Session) -> str:
 
 
 def saved_words(session: Session, page: str | None) -> str:
-    """Return 'Estuary pickup, page Rear · saved'."""
-    shown = session.harness.pages.get(page) if page is not None else None
-    title = session.title + (f", page {shown.title or shown.id}" if shown else "")
+    """Return 'Estuary pickup, page 2 of 9: Rear · saved'."""
+    pages = session.harness.pages
+    shown = pages.get(page) if page is not None else None
+    number = f" {list(pages).index(shown.id) + 1} of {len(pages)}:" if shown and len(pages) > 1 else ""
+    title = session.title + (f", page{number} {shown.title or shown.id}" if shown else "")
     if session.read_only:
         state = "read only"
     elif session.path is None or session.unsaved:

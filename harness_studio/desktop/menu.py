@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from harness_studio.diagram.overlays import TITLES, Kind
 
 from .commands import Command
+from .drawer import DETAILS
 
 if TYPE_CHECKING:
     from .window import Window
@@ -58,6 +59,12 @@ def _edit(w: Window) -> list[Command]:
     ]  # fmt: skip
 
 
+def _to_details(w: Window) -> None:
+    w.drawer.show()
+    w.drawer.open(DETAILS)
+    w.drawer.details.give_keys()
+
+
 def _view(w: Window) -> list[Command]:
     looks = {"system": "As the system", "light": "Light paper", "dark": "Dark paper"}
 
@@ -88,6 +95,7 @@ def _view(w: Window) -> list[Command]:
         Command(
             "drawer", "Drawer", "View/b", w.toggle_drawer, ("Ctrl+D",), ticked=lambda: not w.drawer.isHidden()
         ),
+        Command("details", "Details of what is selected", "View/b", lambda: _to_details(w), ("Alt+Return",)),
         Command(
             "pin",
             "Pin the drawer's page",

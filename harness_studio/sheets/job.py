@@ -48,6 +48,8 @@ class Job:
         Point → ids of the wires that end there.
     label_grid
         Name of the grid that labels are printed on; None takes the first one for the paper.
+    halves
+        Connector halves that a pinout is wanted of; empty for all.
     """
 
     harness: Harness
@@ -57,6 +59,7 @@ class Job:
     folder: Path | None = None
     ends: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     label_grid: str | None = None
+    halves: tuple[str, ...] = ()
 
     @property
     def revision(self) -> Revision | None:

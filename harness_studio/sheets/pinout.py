@@ -29,10 +29,11 @@ _FACE_HIGH_MM = 62.0
 
 
 def pinout(job: Job) -> list[Leaf]:
-    """Return the pages of all connectors, each from a new page on."""
+    """Return the pages of all connectors, or of those wanted, each from a new page on."""
     flow = Flow(job, SHEET)
     for half in sorted(job.harness.halves.values(), key=lambda h: natural(h.id)):
-        _one(flow, job, half)
+        if not job.halves or half.id in job.halves:
+            _one(flow, job, half)
     return flow.leaves
 
 

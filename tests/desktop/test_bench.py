@@ -122,3 +122,12 @@ def test_a_ditto_mark_repeats_what_the_cavity_before_had(pickup: Window) -> None
         ("BK", 1.5, None),
         ("BK", 1.5, "7"),
     ]
+
+
+def test_with_a_connector_selected_the_keys_go_to_its_first_free_cavity(pickup: Window) -> None:
+    pickup.session.select({"X7"})
+    page = opened(pickup)
+    assert page.half == "X7"
+    assert page.lines["colour"].hasFocus()
+    pickup.session.select(())
+    assert opened(pickup).which.hasFocus()

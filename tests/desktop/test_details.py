@@ -10,7 +10,7 @@ from harness_studio.desktop.details.editors import Choice, Line, Ticks
 from harness_studio.desktop.window import Window
 from harness_studio.model.edits import Put
 from harness_studio.model.values import Limits, Override
-from tests.support.pointing import click
+from tests.support.pointing import click, press
 
 ENTER = Qt.Key.Key_Return
 
@@ -227,3 +227,13 @@ def test_an_empty_place_says_how_it_is_written_and_a_joint_has_a_heading(
     assert place.placeholderText() == "body.place, like frame.rear"
     titles = [label.text() for form in details.forms for label in form.findChildren(QLabel)]
     assert titles.count("the joint itself") == 1
+
+
+def test_a_key_leads_to_the_fields_of_what_is_selected_from_any_page(pickup: Window) -> None:
+    pickup.drawer.open("lists")
+    click(pickup, "M2")
+    assert not pickup.drawer.details.isVisible()
+    press(pickup, Qt.Key.Key_Return, Qt.KeyboardModifier.AltModifier)
+    assert pickup.drawer.details.isVisible()
+    assert pickup.drawer.details.heading.toPlainText().startswith("M2")
+    assert pickup.drawer.details.row("kind").hasFocus()

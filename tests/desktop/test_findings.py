@@ -153,6 +153,7 @@ def test_a_finding_is_accepted_with_a_reason_and_stands_again(
     assert (
         pickup.session.harness.tables["accepted"]["fuse_missing/W1"].reason == "in a conduit, to be shortened"
     )
+    assert body.list.hasFocus()
     settled(qtbot, pickup)
     qtbot.waitUntil(
         lambda: pickup.foot.findings.text() == "1 stop · 6 mend · 5 notes · 1 accepted", timeout=20_000

@@ -174,3 +174,16 @@ def test_a_zone_and_a_run_are_shown_in_the_details_too(pickup: Window) -> None:
     assert "ambient 35 °C" in pickup.drawer.details.said()
     pickup.session.select({"cab_bed"})
     assert "length 1900 mm" in pickup.drawer.details.said()
+
+
+def test_cells_of_a_refused_paste_do_not_stay_among_the_next_and_go_by_escape(pickup: Window) -> None:
+    page = opened(pickup)
+    click_cell(page, "W40", "colour")
+    held = dict(page.things.refused)
+    page.paste_text("1.5\t1200\n2.5\t900")
+    assert len(page.things.refused) == len(held) + 4
+    page.paste_text("BU\t16\nBN\t2.5")
+    assert [text for text, _ in page.things.refused.values()] == ["16"]
+    QTest.keyClick(page.table, Qt.Key.Key_Escape)
+    assert page.things.refused == {}
+    assert page.line.text() == "19 wires"

@@ -1,5 +1,7 @@
 """Notes: written on what is selected, seen on the diagram, kept in the file, changed, taken off, undone."""
 
+from pathlib import Path
+
 import numpy as np
 import pytest
 from PySide6.QtCore import Qt
@@ -90,3 +92,12 @@ def test_what_cannot_be_kept_is_said_and_stays_written(qtbot: QtBot, pickup: Win
     assert "X99" in page.said.text()
     assert page.words.toPlainText() == "where?"
     assert not pickup.session.harness.tables["annotations"]
+
+
+def test_another_harness_starts_with_an_empty_form(
+    qtbot: QtBot, pickup: Window, page: NotesPage, sample_projects_dir: Path
+) -> None:
+    write(qtbot, page, "dry here")
+    assert page.said.text()
+    pickup.files.open(sample_projects_dir / "track_buggy.yaml")
+    assert (page.on.text(), page.said.text()) == ("", "")

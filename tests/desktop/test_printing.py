@@ -8,6 +8,7 @@ import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QImage
 from PySide6.QtPrintSupport import QPrinter
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from harness_studio.desktop.printing import room
@@ -187,3 +188,32 @@ def test_a_disk_that_is_full_is_said_and_the_page_goes_on(
     press(qtbot, page, "file")
     ready(qtbot, page)
     assert page.said.text() == f"{answers.save}: No space left on device"
+
+
+def test_pinouts_of_the_selected_connectors_only(qtbot: QtBot, pickup: Window, page: SheetsPage) -> None:
+    tick(page, "pinout")
+    page.only.setChecked(True)
+    press(qtbot, page, "preview")
+    assert page.said.text().startswith("No connector is selected")
+    half = next(h for h in pickup.session.harness.halves.values() if h.mates)
+    pickup.session.select({half.id})
+    assert page.isVisible()  # selecting opens no other page
+    press(qtbot, page, "preview")
+    ready(qtbot, page)
+    told = {
+        name.split()[0]
+        for leaf in pickup.findChild(Preview).pages.leaves
+        for level, name in leaf.marks
+        if level
+    }
+    assert told == {half.id, *half.mates}
+
+
+def test_a_long_message_moves_no_field(pickup: Window, page: SheetsPage) -> None:
+    QApplication.processEvents()
+    before = page.grid.y()
+    page.say(
+        "there is no label grid 'a4_66'; nearest is 'a4_65'; or give its measures, like the ones in the list"
+    )
+    QApplication.processEvents()
+    assert page.grid.y() == before

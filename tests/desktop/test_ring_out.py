@@ -91,3 +91,16 @@ def test_what_is_no_wire_or_point_is_refused_in_one_line(loose: Window) -> None:
     keys("X99.1")
     assert "'X99' is not in this harness" in page.said.text()
     assert len(loose.session.history) == 1
+
+
+def test_the_tab_key_goes_down_the_form_and_a_missing_point_is_asked_for(loose: Window) -> None:
+    page = opened(loose)
+    seen = [page.near]
+    QTest.keyClicks(page.near, "W77")
+    for _ in range(4):
+        QTest.keyClick(QApplication.focusWidget(), Qt.Key.Key_Tab)
+        seen.append(QApplication.focusWidget())
+    assert seen == [page.near, page.which, page.far, page.date, page.note]
+    QTest.keyClick(page.note, ENTER)
+    assert page.said.text().startswith("Say to which point")
+    assert page.far.hasFocus()

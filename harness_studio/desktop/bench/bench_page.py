@@ -168,7 +168,7 @@ class BenchPage(QWidget):
         self.number.setText(self.cavity or "")
         self.list.blockSignals(True)
         self.list.clear()
-        self.list.addItems([f"{n}\t{line_of(harness, self.half, n, wires.get(n, []))}" for n in names])
+        self.list.addItems([f"{n}   {line_of(harness, self.half, n, wires.get(n, []))}" for n in names])
         self.list.setCurrentRow(names.index(self.cavity) if self.cavity in names else -1)
         self.list.blockSignals(False)
         self._show_photo()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QObject, Qt
@@ -82,6 +83,9 @@ class RingPage(QWidget):
         for other in (self.proposed, self.logged, self.joining, self.write, self.join):
             other.setFont(fonts.font(fonts.TEXT_PX))
         self._lay_out()
+        order = (self.near, self.which, self.far, self.date, self.note, self.joining, self.write)
+        for before, after in pairwise(order):
+            self.setTabOrder(before, after)
 
     def _lay_out(self) -> None:
         grid = QGridLayout()
@@ -171,6 +175,10 @@ class RingPage(QWidget):
         if self._session is None:
             return
         harness = self._session.harness
+        if self.near.text().strip() and not self.far.text().strip():
+            self.tell("Say to which point: X20.2, M1.31, GP2 …", refused=True)
+            self.far.setFocus(Qt.FocusReason.OtherFocusReason)
+            return
         try:
             wire = probed(harness, self.near.text())
             point = str(read(Text("point"), self.far.text()))

@@ -24,9 +24,11 @@ def open_room(window: Window) -> Room:
     bench, ring = BenchPage(window.drawer, lambda: window.diagram.page_id), RingPage(window.drawer)
     face = FacePage(window.drawer)
 
-    def opened(page: str, first: QWidget) -> None:
+    def opened(page: str, first: QWidget, known: QWidget | None = None) -> None:
         window.drawer.show()
         window.drawer.open(page)
+        if known is not None and bench.half is not None and window.session.selection == {bench.half}:
+            first = known  # which connector it is has been said by selecting it
         first.setFocus()
         first.selectAll()  # type: ignore[attr-defined]
 
@@ -35,7 +37,7 @@ def open_room(window: Window) -> Room:
             BENCH,
             "Bench: a connector cavity by cavity",
             "Record/b",
-            lambda: opened(BENCH, bench.which),
+            lambda: opened(BENCH, bench.which, bench.lines["colour"]),
             ("Ctrl+B",),
         ),
         Command(

@@ -115,6 +115,13 @@ class Details(QWidget):
         self.text.show_html(facts.present(session, ids, self.theme))
         self.text.setVisible(bool(self.text.toPlainText()))
 
+    def give_keys(self) -> None:
+        """Give the keys to the first field that is seen."""
+        editors = (row.editor for form in self.forms for row in form.rows.values())
+        first = next((editor for editor in editors if editor.isVisible()), None)
+        if first is not None:
+            first.setFocus(Qt.FocusReason.TabFocusReason)
+
     def showEvent(self, event: QShowEvent) -> None:
         """Show what happened while the page could not be seen."""
         super().showEvent(event)

@@ -73,7 +73,7 @@ class Donor:
             self.page.say(
                 f"{len(other.wires)} wires brought in. Photos stay with their own project."
                 if lost
-                else f"{len(other.wires)} wires brought in, with their pages. Undo takes all of it out."
+                else f"{len(other.wires)} wires brought in. Ctrl+Page Down shows their pages; undo takes all of it out."
             )
 
     def plan(self, plan: str) -> None:

@@ -8,6 +8,7 @@ from html import escape
 from threading import Event
 from typing import TYPE_CHECKING
 
+from harness_studio.placing.faces import natural
 from harness_studio.session.attempt import attempt
 from harness_studio.session.scheduler import Scheduler
 
@@ -164,7 +165,7 @@ def size_html(scope: Scope, sized: Sized) -> str:
         ]
     if not changed and not fuses:
         parts.append(_line("Nothing is to be changed."))
-    lacking = [f"{r.wire}: {r.problem}" for r in proposal.wires if r.problem]
+    lacking = _grouped([(r.wire, r.problem) for r in proposal.wires if r.problem])
     lacking += [f"{f.fuse}: {f.problem}" for f in proposal.fuses if f.problem]
     parts += _effects(sized.gone if changed or fuses else (), (), sized.withdrawn)
     if proposal.beyond:
@@ -172,6 +173,19 @@ def size_html(scope: Scope, sized: Sized) -> str:
     if lacking:
         parts += [_heading("No advice"), *_list(lacking)]
     return "".join(parts)
+
+
+def _grouped(problems: Sequence[tuple[str, str]]) -> list[str]:
+    """Return one line for each problem with the wires that have it, and where it is put right."""
+    wires: dict[str, list[str]] = {}
+    for wire, problem in problems:
+        wires.setdefault(problem, []).append(wire)
+    lines = []
+    for problem, ids in wires.items():
+        said = problem.replace("its ", "their ", 1) if len(ids) > 1 else problem
+        where = "; write it in the list of wires" if problem.startswith("its ") else ""
+        lines.append(f"{', '.join(sorted(ids, key=natural))}: {said}{where}")
+    return lines
 
 
 def _effects(gone: Sequence[Finding], left: Sequence[Finding], withdrawn: Sequence[str]) -> list[str]:

@@ -26,6 +26,8 @@ HINT = (
     "is shown first; nothing is changed until you apply it."
 )
 
+APPLIED = "Applied as one step; Ctrl+Z takes it back."
+
 
 class AdviceView(QWidget):
     """The view. `asked` brings a question, `applied` the advice to carry out, `stopped` ends the work."""
@@ -38,7 +40,7 @@ class AdviceView(QWidget):
         super().__init__(parent)
         self._advised: Advised | None = None
         self._questions: tuple[Question, ...] = ()
-        self._read_only = False
+        self._read_only = self._applying = False
         self.head, self.said = QLabel(self), QLabel(self)
         self.head.setFont(fonts.font(fonts.TEXT_PX, fonts.BOLD))
         self.said.setWordWrap(True)
@@ -110,7 +112,10 @@ class AdviceView(QWidget):
         if self._advised is not None:
             self.apply.setEnabled(False)
             self.apply.hide()
-            self.said.setText("The harness has changed since: work it out again.")
+            self.said.setText(
+                APPLIED if self._applying else "The harness has changed since: work it out again."
+            )
+            self._applying = False
 
     def _ask(self) -> None:
         if 0 <= self.what.currentIndex() < len(self._questions):
@@ -118,4 +123,5 @@ class AdviceView(QWidget):
 
     def _apply(self) -> None:
         if self._advised is not None and self._advised.edit is not None:
+            self._applying = True
             self.applied.emit(self._advised)

@@ -182,6 +182,7 @@ class Findings:
         found = self.page.body.current
         if found is not None:
             today = datetime.datetime.now(tz=datetime.UTC).astimezone().date().isoformat()
+            self.page.body.list.setFocus()  # the line that was typed into goes
             self._do(lambda: accepting.accept(found, reason, today))
 
     def _take_back(self) -> None:
@@ -189,6 +190,7 @@ class Findings:
 
         found = self.page.body.current
         if found is not None:
+            self.page.body.list.setFocus()
             self._do(lambda: accepting.take_back(self.session.harness, found))
 
     def _forget(self, keys: Sequence[str]) -> None:

@@ -149,6 +149,8 @@ class Things(QAbstractTableModel):
     def write(self, cells: Sequence[Cell], what: str = "") -> bool:
         """Write cells as one edit. What is refused stays in its cell, and below the table stands why."""
         keys = {(cell.id, cell.column.name): cell.text for cell in cells}
+        if len(cells) > 1:
+            self.refused.clear()  # cells of a paste before would stand among those of this one
         try:
             self._apply(cells_edit(self.rows.harness, self.rows.section, cells, what))
         except CellsRefused as refused:
@@ -165,6 +167,14 @@ class Things(QAbstractTableModel):
             self.refused.pop(key, None)
         self._touched("")
         return True
+
+    def let_go(self) -> bool:
+        """Put what the harness holds back into cells that were refused; return whether there were any."""
+        there = bool(self.refused)
+        self.refused.clear()
+        if there:
+            self._touched("")
+        return there
 
     def _touched(self, said: str) -> None:
         self._tell(said)

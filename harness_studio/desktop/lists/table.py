@@ -182,7 +182,7 @@ class Table(QTableView):
         return None
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Copy, paste, empty cells, and begin to type with Enter."""
+        """Copy, paste, empty cells, begin to type with Enter, let go of what was refused with Escape."""
         call = self._call(event)
         if call:
             call()
@@ -190,5 +190,7 @@ class Table(QTableView):
             self._calls["empty"]()
         elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.currentIndex().isValid():
             self.edit(self.currentIndex())
+        elif event.key() == Qt.Key.Key_Escape and self.things.let_go():
+            event.accept()
         else:
             super().keyPressEvent(event)

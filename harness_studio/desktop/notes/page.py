@@ -61,6 +61,7 @@ class NotesPage(QWidget):
         self.note = ""
         self._listed: object = None
         self._selected: str | None = None
+        self._session: Session | None = None
         self.list = QListWidget(self)
         self.list.setAccessibleName("Notes")
         self.list.setItemDelegate(TitleRows(self.list))
@@ -128,7 +129,10 @@ class NotesPage(QWidget):
         return next((dx, dy) for sign, dx, dy in WAYS if self.ways[sign].isChecked())
 
     def show_session(self, session: Session) -> None:
-        """List the notes; what is selected is offered for a new one."""
+        """List the notes; what is selected is offered for a new one. Another harness starts with an empty form."""
+        if session is not self._session:
+            self._session, self._selected = session, None
+            self._empty()
         notes = session.harness.tables["annotations"]
         key = tuple(notes.values())
         if key != self._listed:
@@ -154,6 +158,10 @@ class NotesPage(QWidget):
 
     def begin(self) -> None:
         """Begin a new note."""
+        self._empty()
+        (self.words if self.on.text() else self.on).setFocus()
+
+    def _empty(self) -> None:
         self.note = ""
         self.list.blockSignals(True)
         self.list.setCurrentRow(-1)
@@ -162,7 +170,6 @@ class NotesPage(QWidget):
         self.on.setText(self._selected or "")
         self.said.clear()
         self._show_buttons()
-        (self.words if self.on.text() else self.on).setFocus()
 
     def say(self, text: str) -> None:
         """Say what came of it."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -20,7 +20,11 @@ POLL_MS = 100
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """What is to be printed. `modes` None takes the first ones of the file; `file` None only lays out."""
+    """What is to be printed.
+
+    `modes` None takes the first ones of the file; `file` None only lays out; `halves` are those that a pinout is
+    wanted of, empty for all.
+    """
 
     harness: Harness
     sheets: tuple[str, ...]
@@ -30,6 +34,7 @@ class Wanted:
     grid: str | None
     folder: Path | None
     file: Path | None = None
+    halves: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +108,7 @@ class Laying:
             job = binding.job_of(
                 wanted.harness, size, wanted.modes, folder=wanted.folder, label_grid=wanted.grid
             )
+            job = replace(job, halves=wanted.halves)
             leaves = binding.leaves_of(job, wanted.sheets, self._note("Laying out sheet"))
             if wanted.file is not None:
                 content = binding.written(job, leaves, self._note("Writing page"))

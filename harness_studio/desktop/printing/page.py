@@ -70,6 +70,7 @@ class SheetsPage(QWidget):
     """The page. `wanted` names what to do: 'preview', 'file' or 'printer'; `stopped` ends what is being done."""
 
     title = "Sheets"
+    keeps_open = True  # connectors are selected for it
     wanted = Signal(str)
     stopped = Signal()
 
@@ -80,7 +81,8 @@ class SheetsPage(QWidget):
         heading.setFont(fonts.font(fonts.HEAD_PX, fonts.BOLD))
         self.list = SheetList(self)
         self.paper, self.grid = Combo(self), Combo(self)
-        self.lying = QCheckBox("long side level", self)
+        self.lying = QCheckBox("landscape: the long side level", self)
+        self.only = QCheckBox("pinouts of the selected connectors only", self)
         self.modes = [Combo(self) for _ in range(3)]
         self.buttons = {
             "preview": QPushButton("Preview", self),
@@ -96,6 +98,10 @@ class SheetsPage(QWidget):
             label.setFont(look.small())
         for label in (hint, caution):
             label.setObjectName("quiet")
+        self.said.setAlignment(Qt.AlignmentFlag.AlignTop)
+        self.said.setMinimumHeight(
+            3 * self.said.fontMetrics().lineSpacing()
+        )  # so that fields stay under the hand
         self._fill()
         self._lay_out(heading, hint, caution)
         self._connect()
@@ -125,7 +131,9 @@ class SheetsPage(QWidget):
         self.grid.addItem("as the paper")
         self.grid.addItems(list(grids()))
         self.grid.setAccessibleName("Label grid")
-        self.grid.setToolTip(f"A name, or measures like: {MEASURES}")
+        self.grid.setToolTip(f"A name, or own measures like: {MEASURES}")
+        self.grid.setItemData(0, "a known grid for the chosen paper", Qt.ItemDataRole.ToolTipRole)
+        self.grid.addItem(MEASURES)
         for number, box in enumerate(self.modes, 1):
             box.setAccessibleName(f"Expected volts, mode {number}")
 
@@ -134,6 +142,7 @@ class SheetsPage(QWidget):
         form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
         form.addRow("paper", self.paper)
         form.addRow("", self.lying)
+        form.addRow("", self.only)
         form.addRow("labels", self.grid)
         for number, box in enumerate(self.modes):
             box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)

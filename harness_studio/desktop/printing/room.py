@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
 
     from harness_studio.desktop.window import Window
+    from harness_studio.session.session import Session
     from harness_studio.sheets.leaf import Leaf
 
 PAGE = "sheets"
@@ -50,6 +51,10 @@ class Sheets:
         if not page.chosen:
             page.say("No sheet is ticked.")
             return
+        halves = selected_halves(session) if page.only.isChecked() else ()
+        if page.only.isChecked() and not halves:
+            page.say("No connector is selected: click it on the diagram, then print.")
+            return
         file = None
         if what == "file":
             name = f"{session.path.stem if session.path else 'harness'}.pdf"
@@ -68,6 +73,7 @@ class Sheets:
                 page.chosen_grid,
                 session.path.resolve().parent if session.path else None,
                 file,
+                halves,
             )
         )
 
@@ -113,6 +119,15 @@ class Sheets:
         self._printing = None
         self.page.show_progress("", 0, 0)
         self.page.say(f"{said} Mind: {self._lacking}." if self._lacking else said)
+
+
+def selected_halves(session: Session) -> tuple[str, ...]:
+    """Return the selected connector halves with those they plug into."""
+    halves = session.harness.halves
+    chosen = [h for h in halves.values() if h.id in session.selection]
+    with_mates = [i for h in chosen for i in (h.id, *h.mates)]
+    with_mates += [h.id for h in halves.values() if session.selection & {*h.mates}]
+    return tuple(dict.fromkeys(i for i in with_mates if i in halves))
 
 
 def open_room(window: Window) -> Room:
