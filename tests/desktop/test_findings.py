@@ -9,6 +9,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
+from harness_studio.desktop.findings.advice import _grouped
+from harness_studio.desktop.findings.advice_view import APPLIED
 from harness_studio.desktop.findings.body import Body
 from harness_studio.desktop.findings.page import FindingsPage
 from harness_studio.desktop.window import Window
@@ -274,8 +276,17 @@ def test_advice_on_sizes_shows_what_changes_and_is_one_step(qtbot: QtBot, pickup
     assert "make it" in view.text.toPlainText()
     qtbot.mouseClick(view.apply, Qt.MouseButton.LeftButton)
     assert pickup.session.history[-1].startswith("size ")
+    assert view.said.text() == APPLIED
     settled(qtbot, pickup)
     qtbot.waitUntil(lambda: "feed_drop/E5" not in listed(body), timeout=20_000)
+
+
+def test_what_no_wire_can_be_sized_for_is_one_line() -> None:
+    lacking = [(w, "its insulation is not said") for w in ("W10", "W9", "W1")]
+    assert _grouped([*lacking, ("W2", "no mode has a solution")]) == [
+        "W1, W9, W10: their insulation is not said; write it in the list of wires",
+        "W2: no mode has a solution",
+    ]
 
 
 def test_advice_can_be_stopped(qtbot: QtBot, pickup: Window, body: Body) -> None:
