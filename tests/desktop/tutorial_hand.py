@@ -107,7 +107,6 @@ def name_things(walk: Walk) -> None:
     assert isinstance(title, QLineEdit)
     write(walk.qtbot, title, "Ferry van")
     walk.qtbot.keyClick(title, Qt.Key.Key_Return)
-    window.diagram.setFocus()
     walk.key(Qt.Key.Key_L, CONTROL)
     page = _lists(window)
     column = page.things.rows.ids
@@ -123,7 +122,6 @@ def name_things(walk: Walk) -> None:
     _type_down(page, ["P1"], "circuit", CIRCUITS)
     push(walk.qtbot, page.kinds["grounds"])
     _type_down(page, page.things.rows.ids, "title", GROUNDS)
-    walk.window.diagram.setFocus()
     walk.key(Qt.Key.Key_S, CONTROL)
 
 
@@ -172,7 +170,6 @@ def keep_modes(walk: Walk) -> None:
 
 
 def _name_mode(walk: Walk, name: str) -> None:
-    walk.window.diagram.setFocus()
     walk.key(Qt.Key.Key_K)
     finder = next(f for f in walk.window.stack.findChildren(Finder) if f.isVisible())
     walk.qtbot.keyClicks(finder.line, name)
@@ -181,7 +178,6 @@ def _name_mode(walk: Walk, name: str) -> None:
 
 def findings(walk: Walk) -> set[str]:
     """Open the findings, wait until they are those of the harness as it is, and return their keys with the grade."""
-    walk.window.diagram.setFocus()
     walk.key(Qt.Key.Key_F, CONTROL | SHIFT)
     body = _findings(walk.window).body
     walk.qtbot.waitUntil(lambda: bool(body.list.rows), timeout=LONG_MS)
@@ -201,7 +197,6 @@ def _findings(window: Window) -> FindingsPage:
 def mend_findings(walk: Walk) -> None:
     """The insulation is told, the battery's lead made shorter, and the rest accepted with a reason."""
     window = walk.window
-    window.diagram.setFocus()
     walk.key(Qt.Key.Key_L, CONTROL)
     page = _lists(window)
     push(walk.qtbot, page.kinds["wires"])
@@ -216,7 +211,6 @@ def mend_findings(walk: Walk) -> None:
     walk.qtbot.mouseClick(body.list.viewport(), LEFT, pos=body.list.visualRect(index).center())
     write(walk.qtbot, body.card.reason, "as it was found; to be parted later")
     walk.qtbot.keyClick(body.card.reason, Qt.Key.Key_Return)
-    window.diagram.setFocus()
     walk.key(Qt.Key.Key_S, CONTROL)
 
 
@@ -232,7 +226,6 @@ def choose_ground(walk: Walk) -> None:
 
 def dial_ground(walk: Walk, milliohms: str) -> None:
     """The dial is called by its key, and milliohms are typed."""
-    walk.window.diagram.setFocus()
     walk.key(Qt.Key.Key_D)
     dial = walk.window.diagram.dial
     for letter in milliohms:
@@ -245,7 +238,6 @@ def dial_ground(walk: Walk, milliohms: str) -> None:
 
 def print_pinout(walk: Walk) -> Path:
     """Only the pinouts are ticked and written to a file."""
-    walk.window.diagram.setFocus()
     walk.key(Qt.Key.Key_P, CONTROL)
     page = walk.window.findChild(SheetsPage)
     assert isinstance(page, SheetsPage)
@@ -289,7 +281,6 @@ def follow_link(walk: Walk, target: str) -> None:
 
 def write_sightings(walk: Walk, look: Callable[[], None]) -> None:
     """The case is opened, and what was seen is clicked and pressed."""
-    walk.window.diagram.setFocus()
     walk.key(Qt.Key.Key_C)
     page = page_of(walk.window)
     row = page.cases.list.visualRect(page.cases.list.model().index(0, 0)).center()
@@ -368,6 +359,5 @@ def same_pairs_again(walk: Walk, values: Sequence[str]) -> None:
 def save_as(walk: Walk, name: str) -> Path:
     """The harness is saved under a name."""
     walk.answers.save = walk.home / name
-    walk.window.diagram.setFocus()
     walk.key(Qt.Key.Key_S, CONTROL | SHIFT)
     return walk.home / name

@@ -58,6 +58,6 @@ def open_room(window: Window) -> Room:
     return Room(
         commands=[
             Command("keep_mode", "Keep the positions as a mode…", "Edit/c", modes.open, ("K",),
-                    able=lambda: bool(window.session.harness.parts), on=window.diagram),
+                    able=lambda: bool(window.session.harness.parts)),
         ]
     )  # fmt: skip
