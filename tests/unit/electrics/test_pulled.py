@@ -51,3 +51,28 @@ def test_a_stud_with_another_way_kills_nothing(harness):
 
 def test_what_is_no_joint_is_told_by_none(harness):
     assert if_pulled(harness, expand(harness, "braking"), "P99") is None
+
+
+@pytest.mark.parametrize(("splice", "mode"), [("SP12", "night"), ("SP14", "night")])
+def test_a_feed_splice_that_comes_apart(sample_projects_dir, splice, mode):
+    """What is told to go dead is dead with every leg of the splice open in a full solve, and was not before."""
+    harness = read_project(sample_projects_dir / "estuary_pickup.yaml").harness
+    network = expand(harness, mode)
+    found = if_pulled(harness, network, splice)
+    legs = [a for a in network.joints if a.startswith(f"{splice}/")]
+    assert len(legs) >= 3
+    opened = Overrides(joint_ohm=tuple((leg, math.inf) for leg in legs))
+    before = readings(harness, solve(network))
+    after = readings(harness, solve(expand(harness, mode, opened)))
+
+    def lit(out, part):
+        return max(
+            (r.value or 0.0 for r in out.values() if r.id.partition("/")[0] == part and r.what == "light"),
+            default=0.0,
+        )
+
+    lamps = {r.id.partition("/")[0] for r in before.values() if r.what == "light"}
+    gone = {part for part in lamps if lit(before, part) > 0.5 and lit(after, part) < 0.5}
+    assert gone
+    assert gone <= set(found.dead_parts)
+    assert all(lit(after, part) < 0.5 for part in set(found.dead_parts) & lamps)
