@@ -125,9 +125,10 @@ def style_sheet(theme: Theme) -> str:
 
 
 def _fields(c: dict[str, str]) -> str:
-    """Return the style of what is typed in."""
+    """Return the style of what is typed in; many lines get the outline that Fusion gives to one."""
+    outline = QColor(c["panel"]).darker(140).name()
     return f"""
-    QPlainTextEdit {{ background: {c["card"]}; border: 1px solid {c["muted"]}; border-radius: 3px; }}
+    QPlainTextEdit {{ background: {c["card"]}; border: 1px solid {outline}; border-radius: 3px; }}
     QPlainTextEdit:focus {{ border: 1px solid {c["accent"]}; }}
     QLineEdit[refused="true"] {{ border: 1px solid {c["stop"]}; border-radius: 3px; }}
     """

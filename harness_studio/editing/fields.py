@@ -148,7 +148,7 @@ def _field(cls: type[Any], key: Key, held: Any, path: Path, group: str) -> Itera
 def _entry_title(key: str, name: object) -> str:
     if key == "override":
         known = limit_set(SETS[0]).limits.get(str(name))
-        return f"own limit: {known.what}" if known is not None else f"own limit {name}"
+        return f"own limit: {known.what}, {known.unit}" if known is not None else f"own limit {name}"
     one = {"cavities": "cavity"}.get(key, key.removesuffix("s"))
     return f"{one} {name}".replace("_", " ")
 

@@ -1,13 +1,15 @@
 """Common joints: loads chosen by mouse and keys, and the same numbers as `shares --common`."""
 
 import json
+from dataclasses import replace
 
 import pytest
 from PySide6.QtCore import Qt
 
 from harness_studio.app.main import main
-from harness_studio.desktop.share_rows import SHARE
+from harness_studio.desktop.share_rows import NOTICED, SHARE
 from harness_studio.diagram.words import per_cent
+from harness_studio.model.edits import put
 from harness_studio.network.network import Overrides
 from tests.support.pointing import click, press
 
@@ -72,6 +74,18 @@ def test_loads_by_title(qtbot, pickup, page):
     assert pickup.session.selection == {"M2", "P1"}
 
 
+def test_a_title_that_several_loads_have_is_asked_back(qtbot, pickup, page):
+    harness = pickup.session.harness
+    pickup.session.apply(
+        put("parts", replace(harness.parts["E5"], title=harness.parts["M2"].title), words="alike")
+    )
+    qtbot.waitUntil(lambda: not pickup.session.computed.stale)
+    qtbot.keyClicks(page.field, harness.parts["M2"].title)
+    qtbot.keyClick(page.field, Qt.Key.Key_Return)
+    assert " may be " in page.sentence.text()
+    assert pickup.session.selection == frozenset()
+
+
 def test_a_pressed_joint_is_chosen_and_the_dial_is_its_own(qtbot, pickup, page):
     chosen(pickup, "E5", "M2")
     row = next(i for i, (title, _) in enumerate(page.listed) if title.startswith("GP2"))
@@ -85,6 +99,9 @@ def test_a_pressed_joint_is_chosen_and_the_dial_is_its_own(qtbot, pickup, page):
     assert page.field.text()
     press(pickup, Qt.Key.Key_D)
     qtbot.waitUntil(pickup.diagram.dial.hasFocus)
+    pickup.session.set_overrides(Overrides().with_joint("GP2", 0.5), at_once=True)
+    qtbot.waitUntil(lambda: not pickup.session.computed.stale)
+    assert page.list.currentIndex().data().startswith("GP2")  # the row stays marked when the numbers change
 
 
 def test_the_ruled_out_are_folded(qtbot, pickup, page):
@@ -122,5 +139,9 @@ def test_the_page_follows_the_dial(qtbot, pickup, page):
     pickup.session.set_overrides(Overrides().with_joint("GP2", 0.5), at_once=True)
     qtbot.waitUntil(lambda: not pickup.session.computed.stale)
     assert page.found is not before
+    model = page.list.model()
+    loud = [model.index(i, 0).data() for i in range(model.rowCount()) if model.index(i, 0).data(NOTICED)]
+    assert "GP2 bed left rear corner" in loud
+    assert len(loud) < 4
     stud = {j.joint: j for j in page.found.joints}["GP2"]
     assert stud.least < {j.joint: j for j in before.joints}["GP2"].least  # more goes the other way

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QLabel, QLineEdit, QListView, QVBoxLayout, QWidget
 
 from harness_studio.desktop import look
 from harness_studio.desktop.same import same
-from harness_studio.desktop.share_rows import ASIDE, CLEAN, HEAD, SHARE, SUB, ShareRows
+from harness_studio.desktop.share_rows import ASIDE, CLEAN, HEAD, NOTICED, SHARE, SUB, ShareRows
 from harness_studio.drawing import fonts
 
 from .rows import FOLD, Row, loads_named, rows_of, sentence
@@ -117,12 +117,12 @@ class CommonPage(QWidget):
     def _put(self, found: Common | None, said: str, rows: Sequence[Row] = ()) -> None:
         self.found = found
         self.sentence.setText(said)
-        at = self.list.verticalScrollBar().value()
+        at, current = self.list.verticalScrollBar().value(), self.list.currentIndex().data(THING)
         self._model.clear()
         for row in rows:
             item = QStandardItem(row.title)
             for role, value in ((THING, row.joint), (SUB, row.sub), (SHARE, row.share), (ASIDE, row.lost),
-                                (CLEAN, row.clean), (HEAD, row.head)):  # fmt: skip
+                                (CLEAN, row.clean), (HEAD, row.head), (NOTICED, row.noticed)):  # fmt: skip
                 item.setData(value, role)
             still = row.head
             item.setFlags(
@@ -132,6 +132,8 @@ class CommonPage(QWidget):
             item.setAccessibleText(spoken)
             item.setToolTip("" if still else spoken)
             self._model.appendRow(item)
+            if row.joint and row.joint == current:
+                self.list.setCurrentIndex(item.index())
         self.list.verticalScrollBar().setValue(at)
 
     def _typed(self) -> None:
@@ -141,10 +143,7 @@ class CommonPage(QWidget):
         names = [n.strip() for n in self.field.text().split(",") if n.strip()]
         known, wrong = loads_named(self._session, names)
         if wrong:
-            self._put(
-                None,
-                f"{', '.join(wrong)}: no load of this harness. Write ids or titles of parts that take current.",
-            )
+            self._put(None, wrong)
             self._shown = ()
         else:
             self.wanted.emit(known)

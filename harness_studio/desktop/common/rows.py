@@ -16,6 +16,8 @@ if TYPE_CHECKING:
     from harness_studio.session.session import Session
 
 FOLD = "fold"
+NOTICED_V = 0.05
+"""A joint that loses this much more than a clean one stands out (common practice, no source: half of 0.1 V)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,16 +31,18 @@ class Row:
     clean: str = ""
     joint: str = ""
     head: bool = False
+    noticed: bool = False
 
 
-def loads_named(session: Session, names: Sequence[str]) -> tuple[tuple[str, ...], list[str]]:
-    """Return the loads meant by ids or by titles that only one load has, and what means none."""
+def loads_named(session: Session, names: Sequence[str]) -> tuple[tuple[str, ...], str]:
+    """Return the loads meant by ids or by titles that only one load has, and what is wrong with other names."""
     from harness_studio.electrics.common import load_parts
 
     harness, network = session.harness, session.computed.network
     loads = load_parts(network, set(harness.parts)) if network is not None else ()
     known: list[str] = []
     wrong: list[str] = []
+    unclear: list[str] = []
     for name in names:
         said = name.casefold()
         meant = [n for n in loads if n == name] or [
@@ -47,9 +51,15 @@ def loads_named(session: Session, names: Sequence[str]) -> tuple[tuple[str, ...]
         ]  # fmt: skip
         if len(meant) == 1:
             known += meant
+        elif meant:
+            unclear.append(f"{name} may be {' or '.join(map(harness.title_of, meant))}: write which.")
         else:
-            wrong.append(f"{name} ({' or '.join(meant)})" if meant else name)
-    return tuple(dict.fromkeys(known)), wrong
+            wrong.append(name)
+    if wrong:
+        unclear.append(
+            f"{', '.join(wrong)}: no load of this harness. Write ids or titles of parts that take current."
+        )
+    return tuple(dict.fromkeys(known)), " ".join(unclear)
 
 
 def sentence(harness: Harness, found: Common) -> str:
@@ -88,6 +98,7 @@ def _row(session: Session, found: Common, group: tuple[CommonJoint, ...]) -> Row
     assert computed.solution is not None
     lost = abs(computed.solution.joint(first.joint).drop_v)
     clean = computed.clean_solution
+    clean_v = abs(clean.joint(first.joint).drop_v) if clean is not None else None
     shares = " · ".join(f"{load} {per_cent(s)}" for load, s in zip(found.loads, first.shares, strict=True))
     alike = f" · alike: {', '.join(j.joint for j in rest)}" if rest else ""
     return Row(
@@ -95,6 +106,7 @@ def _row(session: Session, found: Common, group: tuple[CommonJoint, ...]) -> Row
         f"{shares} · {kind_words(computed.network, first.joint)}{alike}",
         first.least,
         millivolts(lost * 1e3),
-        millivolts(abs(clean.joint(first.joint).drop_v) * 1e3) if clean is not None else "",
+        millivolts(clean_v * 1e3) if clean_v is not None else "",
         first.joint,
+        noticed=clean_v is not None and lost - clean_v > NOTICED_V,
     )
