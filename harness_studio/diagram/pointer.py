@@ -13,6 +13,7 @@ from harness_studio.base.geometry import Point
 from harness_studio.drawing.pixels import Pixels
 from harness_studio.drawing.strokes import Text
 from harness_studio.drawing.theme import Theme
+from harness_studio.placing.links import owner
 
 from .gestures.gesture import Gesture
 from .gestures.lay import Lay
@@ -81,6 +82,8 @@ def _apart(a: Point, b: Point) -> float:
 
 def paint_handles(diagram: Diagram, painter: QPainter, at: Pixels) -> None:
     """Draw the handle that wires are drawn from, and those by which the selected wire's ends are taken elsewhere."""
+    if diagram.handle is not None and diagram.scene.symbol_of(owner(diagram.handle.point)) is None:
+        diagram.handle = None  # its thing was taken out, and the pointer has not moved since
     if diagram.handle is not None:
         paint_handle(painter, at, diagram.theme, diagram.handle)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)

@@ -196,3 +196,12 @@ def test_wires_on_a_body_take_its_places_in_turn(pickup: Window) -> None:
     assert {str(e) for ends_ in found for e in ends_} == {
         "S1.54", "S1.30", "P1.S", "shell_2.front", "shell_2.middle", "shell_2.rear",
     }  # fmt: skip
+
+
+def test_the_handle_goes_with_its_thing(pickup: Window) -> None:
+    handle(pickup, "GP5")
+    pickup.session.select({"GP5"})
+    key(pickup, Qt.Key.Key_Delete)
+    assert "GP5" not in pickup.session.harness.grounds
+    pickup.diagram.grab()
+    assert pickup.diagram.handle is None

@@ -13,7 +13,7 @@ def test_a_limit_of_its_own_is_called_by_what_it_limits() -> None:
     limits = Limits(override={"feed_drop_v": Override(0.95, "long loom"), "my_limit": Override(1.0, "test")})
     fields = fields_of(Settings(limits=limits))
     groups = {f.group for f in fields}
-    assert "own limit: drop from the battery's post to a load" in groups
+    assert "own limit: drop from the battery's post to a load, V" in groups
     assert "own limit my_limit" in groups
     assert ("limits", "override") not in {f.path for f in fields}
 
