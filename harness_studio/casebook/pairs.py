@@ -132,7 +132,8 @@ def _read(weighed: Weighed, groups: Sequence[tuple[int, int]], steps: Floats, pl
     clean = weighed.clean
     if not len(clean):
         return np.zeros((len(groups), len(places), len(places)))
-    of_variant = {v: finely(weighed.predicted[v][None], steps)[0][places] for v in set(weighed.variant)}
+    needed = np.unique(weighed.variant[np.concatenate([some, other])])
+    of_variant = dict(zip(needed.tolist(), finely(weighed.predicted[needed], steps)[:, places], strict=True))
     found = np.empty((len(groups), len(places), len(places)))
     extra = np.zeros((len(groups), len(GRID_OHM), len(GRID_OHM), len(clean)))
     for work in weighed.works:
@@ -142,8 +143,8 @@ def _read(weighed: Weighed, groups: Sequence[tuple[int, int]], steps: Floats, pl
     way = _ways(steps[places])
     nearest = np.rint(steps[places]).astype(np.int64)
     for n, (i, j) in enumerate(groups):
-        a, b = weighed.variant[i], weighed.variant[j]
-        beside = np.einsum("ax,xyn,by->abn", way, extra[n], way)
+        a, b = int(weighed.variant[i]), int(weighed.variant[j])
+        beside = np.moveaxis(way @ np.moveaxis(extra[n], 2, 0) @ way.T, 0, 2)
         both = of_variant[a][:, None] + of_variant[b][None] - clean + beside
         own, size = weighed.inverse[a, nearest][:, None], weighed.log_size[a, nearest][:, None]
         found[n] = log_normal(weighed.seen, both, clean, own, size)
@@ -172,7 +173,7 @@ def _sighted(weighed: Weighed, groups: Sequence[tuple[int, int]], steps: Floats,
         together.append((both, cells, work.sights))
     logs, _ = sighting_logs(together, weighed.observed, np.arange(grid, dtype=np.float64))
     way = _ways(steps[places])
-    found: Floats = np.einsum("ax,pxy,by->pab", way, logs.reshape(count, grid, grid), way)
+    found: Floats = way @ logs.reshape(count, grid, grid) @ way.T
     return found
 
 
