@@ -64,9 +64,12 @@ class Halver:
             if off > max(0.1, 0.5 * abs(self.clean[self.last])):
                 self.side, self.low, self.high, self.whole = "return", 0, len(self.ways["return"]) - 1, off
             return
-        if self.last == self.ways["feed"][0] and self.side == "feed":
+        way = self.ways[self.side or "feed"]
+        if self.last not in way:  # a load without a touchable feed: the answer says nothing of it
+            return
+        if self.side == "feed" and self.last == way[0]:
             self.whole = off
-        self._narrow(case, self.ways[self.side or "feed"].index(self.last))
+        self._narrow(case, way.index(self.last))
 
     def _narrow(self, case: Case, at: int) -> None:
         value = next((r.value for r in case.readings if r.plus == self.ways[self.side or "feed"][at]), None)

@@ -135,7 +135,7 @@ def test_5_and_21_volts_on_the_ground_side(across_v: float, ground_v: float) -> 
 
 
 def test_7_a_shared_feed_moves_with_the_loads() -> None:
-    """10 V at the pump with lights, heater and stereo on, 12 V with the pump alone: the feed that they share, the battery in it."""
+    """10 V at the pump with lights, heater and stereo on, 12 V with the pump alone: what feeds all of them."""
     s = Sketch()
     s.battery(rest_v=12.6, internal_mohm=8.0)
     s.splice("SP1")

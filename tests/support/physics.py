@@ -90,7 +90,9 @@ def _ohms_law(solution: Solution, network: Network, a: Any, b: Any) -> float:
     va, vb = solution.volts[a[live]], solution.volts[b[live]]
     lost = solution.amperes[live] * solution.ohm[live]
     size = np.maximum(np.abs(va), np.abs(vb))
-    part = np.abs(va - vb - lost) / (VOLT_DIGITS * EPS * size + KIRCHHOFF * np.abs(lost) + 1e-15)
+    # A point within a chain is a part of the volts at its end: a gigaohm from a battery its last digit is theirs.
+    floor = max(1e-15, EPS * float(np.abs(va).max(initial=0.0)))
+    part = np.abs(va - vb - lost) / (VOLT_DIGITS * EPS * size + KIRCHHOFF * np.abs(lost) + floor)
     worst = int(part.argmax()) if len(part) else 0
     assert not len(part) or part[worst] <= 1.0, (
         f"Ohm's law in {network.branches.address[int(np.flatnonzero(live)[worst])]}: "
