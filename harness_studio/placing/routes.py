@@ -80,7 +80,7 @@ def reroute(
     """
     scene = Scene(page, symbols)
     before = old if isinstance(old, Laid) else Laid(old)
-    touched = _touched(scene, set(moved), before)
+    touched = _touched(harness, scene, set(moved), before)
     every = line_ids(harness)
     again = [
         line
@@ -101,14 +101,15 @@ def reroute(
     return before.changed(gone, fresh, every)
 
 
-def _touched(scene: Scene, moved: set[str], old: Laid) -> set[str]:
+def _touched(harness: Harness, scene: Scene, moved: set[str], old: Laid) -> set[str]:
     """Return the ids of the lines to lay anew: what ends at a symbol that moved, or runs through where it is now."""
     found = set(moved)
     there = [symbol for key in moved if (symbol := scene.symbols.get(key)) is not None]
     for symbol in there:
         found.update(key for key, _ in symbol.wire_anchors)
     found |= old.crossing([scene.clear(symbol.id) for symbol in there])
-    if not moved <= scene.symbols.keys():
+    others = moved - scene.symbols.keys() - harness.wires.keys()
+    if any(key not in old or old[key].kind != "wire" for key in others):
         # Something may have been taken away: what ended there is open now.
         drawn = {key for key, _ in scene.holder}
         ends = {key: sum(not is_open for is_open in route.open_ends) for key, route in old.items()}

@@ -19,6 +19,7 @@ from .symbols import Anchor, Key, Symbol
 _STEP_MM = 2.0
 """What must be kept clear is rounded outwards to this, so that lines beside symbols fall together."""
 _TOUCHING_MM = 1.0
+_MOST_LOOKED_FOR = 16
 _TEXT_MM = 10.0
 """Texts that move beside a turned symbol come no farther than all its edges together and this."""
 
@@ -43,6 +44,7 @@ class Scene:
         self.page = page
         self.symbols = {key: s for key, s in symbols.items() if key in page.items}
         self._holder: dict[Key, str] | None = None
+        self._looked_for = 0
         self._clear: dict[str, Box] = {}
         self._tips: dict[Key, Tip | None] = {}
 
@@ -55,8 +57,13 @@ class Scene:
 
     def _held_by(self, key: Key) -> str | None:
         own = self.symbols.get(owner(key[1]))
-        # Most things are drawn by the symbol of their own id.
-        return own.id if own is not None and key in own.wire_anchors else self.holder.get(key)
+        # Most things are drawn by the symbol of their own id; a few others are sooner looked for than all written down.
+        if own is not None and key in own.wire_anchors:
+            return own.id
+        if self._holder is None and self._looked_for < _MOST_LOOKED_FOR:
+            self._looked_for += 1
+            return next((held for held, symbol in self.symbols.items() if key in symbol.wire_anchors), None)
+        return self.holder.get(key)
 
     def clear(self, symbol_id: str) -> Box:
         """Return what must be kept clear of other wires around a symbol, on the page."""
