@@ -135,6 +135,16 @@ def test_a_thing_is_typed_by_its_title_and_told_where_several_have_it(qtbot, pic
     assert [s.on for s in only_case(pickup).sightings] == ["P1"]
 
 
+def test_a_thing_that_is_found_by_its_name_is_taken_by_the_form(qtbot, pickup, page):
+    form = page.case.seen.sighting
+    push(qtbot, page.case.seen._add_sighting)
+    press(pickup, Qt.Key.Key_F, Qt.KeyboardModifier.ControlModifier)
+    qtbot.keyClicks(pickup.search.line, "P1")
+    qtbot.keyClick(pickup.search.line, Qt.Key.Key_Return)
+    assert form.isVisible()
+    assert form.thing.value == "P1"
+
+
 def test_a_line_is_changed_and_taken_out(qtbot, pickup, page):
     seen = page.case.seen
     keep_sighting(qtbot, pickup, page, "P1", "down")

@@ -26,6 +26,7 @@ class SightingForm(Entry):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__("What was seen", self.read, parent)
         self._session: Session | None = None
+        self._selected: frozenset[str] = frozenset()
         self.thing = Pick("thing that was seen", "gauge, lamp, motor …", self)
         self.seen = Choice("what it did", [(w, w) for w in get_args(SeenChange)], self)
         self.before, self.after = ModeBox("from mode", self), ModeBox("to mode", self)
@@ -48,10 +49,16 @@ class SightingForm(Entry):
         self.setLayout(layout)
 
     def show_session(self, session: Session) -> None:
-        """Offer what a harness has."""
+        """Offer what a harness has; what is found meanwhile by its name is taken as a click on it would be."""
         self._session = session
-        if not self.isHidden():
-            self._offer()
+        if self.isHidden():
+            return
+        self._offer()
+        if session.selection != self._selected:
+            self._selected = session.selection
+            found = [picked(session.harness, session.computed.network, thing) for thing in session.selection]
+            if len(found) == 1 and found[0] is not None and not self.thing.value:
+                self.thing.set_value(found[0])
 
     def _offer(self) -> None:
         if self._session is None:
@@ -65,6 +72,7 @@ class SightingForm(Entry):
     def open(self, sighting: Sighting | None = None, number: int | None = None) -> None:
         """Open empty, in the present mode, or with what was kept."""
         self.number = number
+        self._selected = self._session.selection if self._session is not None else frozenset()
         self._offer()
         present = self._session.mode if self._session is not None else None
         shown = sighting or self._like_the_last(present)

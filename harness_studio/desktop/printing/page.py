@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from harness_studio.session.session import Session
 
 NAME = Qt.ItemDataRole.UserRole
-HINT = "Tick what to print; drag, or Alt+Up and Alt+Down, to change the order."
+HINT = "Tick what to print; drag or Alt+Up, Alt+Down to order."
 CAUTION = (
     "Planning aid: local codes and licensed practice come first. Battery off before work on the harness."
 )
@@ -81,7 +81,7 @@ class SheetsPage(QWidget):
         heading.setFont(fonts.font(fonts.HEAD_PX, fonts.BOLD))
         self.list = SheetList(self)
         self.paper, self.grid = Combo(self), Combo(self)
-        self.lying = QCheckBox("landscape: the long side level", self)
+        self.lying = QCheckBox("landscape", self)
         self.only = QCheckBox("pinouts of the selected connectors only", self)
         self.modes = [Combo(self) for _ in range(3)]
         self.buttons = {
@@ -139,9 +139,12 @@ class SheetsPage(QWidget):
 
     def _lay_out(self, heading: QLabel, hint: QLabel, caution: QLabel) -> None:
         form = QFormLayout()
+        form.setVerticalSpacing(4)
         form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
-        form.addRow("paper", self.paper)
-        form.addRow("", self.lying)
+        paper = QHBoxLayout()
+        paper.addWidget(self.paper, 1)
+        paper.addWidget(self.lying)
+        form.addRow("paper", paper)
         form.addRow("", self.only)
         form.addRow("labels", self.grid)
         for number, box in enumerate(self.modes):
@@ -150,6 +153,7 @@ class SheetsPage(QWidget):
             form.addRow("volts in" if not number else "and in", box)
         ticks, does, work = QHBoxLayout(), QHBoxLayout(), QHBoxLayout()
         for button in (self.all, self.none):
+            button.setObjectName("word")
             ticks.addWidget(button)
         ticks.addStretch(1)
         for button in self.buttons.values():
