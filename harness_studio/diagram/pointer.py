@@ -82,8 +82,8 @@ def _apart(a: Point, b: Point) -> float:
 
 def paint_handles(diagram: Diagram, painter: QPainter, at: Pixels) -> None:
     """Draw the handle that wires are drawn from, and those by which the selected wire's ends are taken elsewhere."""
-    if diagram.handle is not None and diagram.scene.symbol_of(owner(diagram.handle.point)) is None:
-        diagram.handle = None  # its thing was taken out, and the pointer has not moved since
+    if diagram.handle is not None:  # its thing may have been moved or taken out since the pointer came to it
+        diagram.handle = handle_of(diagram.scene, owner(diagram.handle.point))
     if diagram.handle is not None:
         paint_handle(painter, at, diagram.theme, diagram.handle)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)

@@ -11,7 +11,7 @@ from harness_studio.diagram.wire_points import terminals_of
 from harness_studio.model.drawing.laying import Pen
 from harness_studio.model.edits import change
 from tests.support.drawing_hands import handle, key, point, pull, put, take
-from tests.support.pointing import click, middle_of, on_wire
+from tests.support.pointing import click, middle_of, on_wire, pixel
 
 
 def ends(window: Window, wire: str) -> list[str]:
@@ -199,7 +199,13 @@ def test_wires_on_a_body_take_its_places_in_turn(pickup: Window) -> None:
 
 
 def test_the_handle_goes_with_its_thing(pickup: Window) -> None:
-    handle(pickup, "GP5")
+    before = handle(pickup, "GP5")
+    pickup.session.select({"GP5"})
+    key(pickup, Qt.Key.Key_Left, Qt.KeyboardModifier.ShiftModifier)
+    pickup.diagram.grab()
+    moved = pickup.diagram.handle
+    assert moved is not None
+    assert pixel(pickup.diagram, moved.at).x() < before.x()
     pickup.session.select({"GP5"})
     key(pickup, Qt.Key.Key_Delete)
     assert "GP5" not in pickup.session.harness.grounds
