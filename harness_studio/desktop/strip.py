@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
@@ -59,6 +59,7 @@ class Strip(QFrame):
         self._shown: list[Group] = []
         self._built = False
         self._buttons: dict[tuple[str, str, str], QPushButton] = {}
+        self._marked: dict[tuple[str, str, str], tuple[bool, bool]] = {}
         self._groups: list[QButtonGroup] = []
         self._holders: list[tuple[str, QWidget]] = []
         self._made: dict[tuple[str, str], QWidget] = {}
@@ -110,7 +111,7 @@ class Strip(QFrame):
     def _folded(self, kind: str, on: bool) -> None:
         self._by_hand[kind] = on
         self._unfold()
-        self.mark(self._harness, self._mode, self._overrides)
+        self._mark(groups(self._harness, self._mode, self._overrides))
 
     def show_modes(self, harness: Harness, present: str | None, overrides: Overrides | None = None) -> None:
         """Show what a harness offers; widgets are made anew only where the groups differ."""
@@ -122,12 +123,13 @@ class Strip(QFrame):
             self._rebuild(found)
             self._built = True
         self._shown = found
-        self.mark(harness, present, overrides)
+        self._mark(found)
 
     def _rebuild(self, found: list[Group]) -> None:
         for old in self._groups:
             old.deleteLater()
         self._buttons, self._groups, self._made, self._holders = {}, [], {}, []
+        self._marked = {}
         self._at_once = sum(len(group.options) for group in found) <= MANY
         if found:
             self._make({group.kind for group in found} if self._at_once else {"mode"})
@@ -168,6 +170,12 @@ class Strip(QFrame):
         if event.size().width() != event.oldSize().width():
             self._unfold()
 
+    def changeEvent(self, event: QEvent) -> None:
+        """Forget the fonts that are set: a new style sheet gives each word the one it was made with."""
+        if event.type() == QEvent.Type.StyleChange:
+            self._marked.clear()
+        super().changeEvent(event)
+
     def _holder(self, group: Group) -> QWidget:
         exclusive = QButtonGroup(self)
         exclusive.setExclusive(True)
@@ -201,19 +209,27 @@ class Strip(QFrame):
         column.addLayout(line)
         return holder
 
-    def mark(self, harness: Harness, present: str | None, overrides: Overrides | None = None) -> None:
-        """Mark the present positions; those that are not the mode's own are set in bold italics."""
+    def _mark(self, found: list[Group]) -> None:
+        """Mark the present positions; those that are not the mode's own are set in bold italics.
+
+        Fonts are set only where they change: there are hundreds of words.
+        """
+        harness, overrides = self._harness, self._overrides
         self._title.setText(harness.settings.title)
-        found = groups(harness, present, overrides)
         for group in found:
             for value, _ in group.options:
-                button = self._buttons.get((group.kind, group.id, value))
+                key = (group.kind, group.id, value)
+                button = self._buttons.get(key)
                 if button is None:
                     continue
                 chosen = value == group.present
                 button.setChecked(chosen)
+                marked = (chosen, chosen and group.set)
+                if self._marked.get(key) == marked:
+                    continue
+                self._marked[key] = marked
                 font = fonts.font(fonts.TEXT_PX, fonts.STRONG if chosen else fonts.REGULAR)
-                font.setItalic(chosen and group.set)
+                font.setItalic(marked[1])
                 button.setFont(font)
         for kind, fold in self.folds.items():
             fold.setText(_fold_words(kind, [g for g in found if g.kind == kind]))

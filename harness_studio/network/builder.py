@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 from .network import Assumption
 
@@ -22,8 +23,32 @@ class Builder:
         self.assumed: list[Assumption] = []
         self.conductors: list[tuple[float, ...]] = []
         self.fuses: list[tuple[int, float, float]] = []
+        self._near: dict[int, list[int]] = {}
+        self._near_count = 0
         self._joint_ohm = joint_ohm
         self._recorded_ohm = recorded_ohm
+
+    def copy(self) -> Builder:
+        """Return another one that holds the same and grows on its own."""
+        other = Builder(self._joint_ohm, self._recorded_ohm)
+        other.index, other.joints = self.index.copy(), self.joints.copy()
+        other.points, other.address, other.kind = self.points.copy(), self.address.copy(), self.kind.copy()
+        other.a, other.b, other.ohm = self.a.copy(), self.b.copy(), self.ohm.copy()
+        other.assumed, other.conductors = self.assumed.copy(), self.conductors.copy()
+        other.fuses = self.fuses.copy()
+        other._near, other._near_count = self._near_own()
+        return other
+
+    def neighbours(self) -> Callable[[int], list[int]]:
+        """Return what tells the points that branches join to a point; those of what was copied are not sought again."""
+        shared, count = self._near, self._near_count
+        own = _neighbours(self.a[count:], self.b[count:])
+        return lambda point: shared.get(point, []) + own.get(point, [])
+
+    def _near_own(self) -> tuple[dict[int, list[int]], int]:
+        if self._near_count != len(self.a):
+            self._near, self._near_count = _neighbours(self.a, self.b), len(self.a)
+        return self._near, self._near_count
 
     def point(self, address: str) -> int:
         """Return the index of a point, making it if it is new."""
@@ -85,6 +110,14 @@ class Builder:
     def assume(self, entity_id: str, what: str) -> None:
         """Note something that had to be supposed."""
         self.assumed.append(Assumption(entity_id, what))
+
+
+def _neighbours(a: list[int], b: list[int]) -> dict[int, list[int]]:
+    near: dict[int, list[int]] = {}
+    for one, other in zip(a, b, strict=True):
+        near.setdefault(one, []).append(other)
+        near.setdefault(other, []).append(one)
+    return near
 
 
 def total_ohm(mohm: float) -> float:

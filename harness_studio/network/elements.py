@@ -42,10 +42,7 @@ def _pulses(element: Element) -> bool:
 
 def _wound_loads(build: Builder, elements: tuple[Element, ...]) -> Callable[[Element], bool]:
     """Return what tells whether metal leads from an output to a load with a winding."""
-    near: dict[int, list[int]] = {}
-    for a, b in zip(build.a, build.b, strict=True):
-        near.setdefault(a, []).append(b)
-        near.setdefault(b, []).append(a)
+    near = build.neighbours()
     wound = {p for e in elements if e.kind in WOUND_KINDS for p in e.terminals.values()}
 
     def reaches(element: Element) -> bool:
@@ -55,8 +52,9 @@ def _wound_loads(build: Builder, elements: tuple[Element, ...]) -> Callable[[Ele
             here = waiting.pop()
             if here in wound:
                 return True
-            waiting.extend(p for p in near.get(here, ()) if p not in seen)
-            seen.update(near.get(here, ()))
+            next_to = near(here)
+            waiting.extend(p for p in next_to if p not in seen)
+            seen.update(next_to)
         return False
 
     return reaches

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from harness_studio.base.errors import AddressError, nearest
@@ -10,9 +12,9 @@ from harness_studio.model.parts import Part
 
 from .builder import Builder, total_ohm
 from .elements import expand_elements
-from .fixtures import expand_bodies, expand_halves, expand_parts, plugged_terminals
+from .fixtures import bar_tabs, expand_bodies, expand_halves, expand_parts, plugged_terminals
 from .modes import resolve
-from .network import Branches, Conductors, Element, FuseElements, Network, Overrides
+from .network import Branches, Conductors, Element, FuseElements, Network, Overrides, ResolvedMode
 from .wires import expand_wires
 
 if TYPE_CHECKING:
@@ -31,47 +33,102 @@ def expand(
     AddressError
         If the mode or a dialled joint is not there.
     """
-    import numpy as np
-
     overrides = overrides or Overrides()
-    resolved = resolve(harness, mode, overrides)
-    recorded = {j.id: total_ohm(j.mohm) for j in harness.joints.values() if j.mohm is not None}
-    build = Builder({}, {}) if clean else Builder(dict(overrides.joint_ohm), recorded)
-    centres = expand_bodies(build, harness)
-    expand_wires(build, harness, resolved)
-    used = {end.text for wire in harness.wires.values() for end in wire.ends if end.what == "point"}
-    expand_halves(build, harness, used)
-    contacts = expand_parts(build, harness, resolved, overrides)
-    elements = expand_elements(build, harness, resolved)
-    build.settle_aliases()
-    _check_dialled(build)
-    return Network(
-        points=tuple(build.points),
-        index=build.index,
-        branches=Branches(
-            tuple(build.address),
-            tuple(build.kind),
-            np.array(build.a, dtype=np.int64),
-            np.array(build.b, dtype=np.int64),
-            np.array(build.ohm, dtype=np.float64),
-        ),
-        conductors=_conductors(build),
-        fuses=FuseElements(
-            np.array([f[0] for f in build.fuses], dtype=np.int64),
-            np.array([f[1] for f in build.fuses], dtype=np.float64),
-            np.array([f[2] for f in build.fuses], dtype=np.float64),
-        ),
-        elements=elements,
-        contacts=contacts,
-        joints=build.joints,
-        mode=resolved,
-        grounded=grounded_post(harness),
-        unknown_returns=_unknown_returns(build, harness),
-        assumed=tuple(build.assumed),
-        circuits=_circuits(harness),
-        body_centres=centres,
-        worked=_worked(build, elements, grounded_post(harness)),
-    )
+    expansion = Expansion(harness, clean=clean, joint_ohm=() if clean else overrides.joint_ohm)
+    return expansion.network(mode, overrides)
+
+
+@dataclass(frozen=True, slots=True)
+class _Metal:
+    """What no position of a switch changes: bodies, wires and halves, in air of the temperatures that a mode gives."""
+
+    ambient_c: Mapping[str, float]
+    build: Builder
+    conductors: Conductors
+    body_centres: Mapping[str, int]
+
+
+class Expansion:
+    """One harness, expanded in one mode after the other; what they share is worked out once.
+
+    Parameters
+    ----------
+    harness
+        The harness; it must not change.
+    clean
+        Take every joint as clean.
+    joint_ohm
+        Joints dialled; those in the overrides of a mode are not looked at.
+    """
+
+    def __init__(
+        self, harness: Harness, *, clean: bool = False, joint_ohm: Iterable[tuple[str, float]] = ()
+    ) -> None:
+        self._harness = harness
+        recorded = {j.id: total_ohm(j.mohm) for j in harness.joints.values() if j.mohm is not None}
+        self._joint_ohm = dict(joint_ohm)
+        self._recorded_ohm = {} if clean else recorded
+        self._tabs = bar_tabs(harness)
+        self._circuits = _circuits(harness)
+        self._metal: _Metal | None = None
+
+    def network(self, mode: str | None = None, overrides: Overrides | None = None) -> Network:
+        """Return the network in a mode, as `expand` does.
+
+        Raises
+        ------
+        AddressError
+            If the mode or a dialled joint is not there.
+        """
+        import numpy as np
+
+        harness, overrides = self._harness, overrides or Overrides()
+        resolved = resolve(harness, mode, overrides)
+        metal = self._metal_in(resolved)
+        build = metal.build.copy()
+        contacts = expand_parts(build, harness, resolved, overrides, self._tabs)
+        elements = expand_elements(build, harness, resolved)
+        build.settle_aliases()
+        _check_dialled(build)
+        grounded = grounded_post(harness)
+        return Network(
+            points=tuple(build.points),
+            index=build.index,
+            branches=Branches(
+                tuple(build.address),
+                tuple(build.kind),
+                np.array(build.a, dtype=np.int64),
+                np.array(build.b, dtype=np.int64),
+                np.array(build.ohm, dtype=np.float64),
+            ),
+            conductors=metal.conductors,
+            fuses=FuseElements(
+                np.array([f[0] for f in build.fuses], dtype=np.int64),
+                np.array([f[1] for f in build.fuses], dtype=np.float64),
+                np.array([f[2] for f in build.fuses], dtype=np.float64),
+            ),
+            elements=elements,
+            contacts=contacts,
+            joints=build.joints,
+            mode=resolved,
+            grounded=grounded,
+            unknown_returns=_unknown_returns(build, harness),
+            assumed=tuple(build.assumed),
+            circuits=self._circuits,
+            body_centres=metal.body_centres,
+            worked=_worked(build, elements, grounded),
+        )
+
+    def _metal_in(self, mode: ResolvedMode) -> _Metal:
+        metal, harness = self._metal, self._harness  # read once: another thread may put another one there
+        if metal is None or metal.ambient_c != mode.ambient_c:
+            build = Builder(self._joint_ohm, self._recorded_ohm)
+            centres = expand_bodies(build, harness)
+            expand_wires(build, harness, mode)
+            used = {end.text for wire in harness.wires.values() for end in wire.ends if end.what == "point"}
+            expand_halves(build, harness, used)
+            metal = self._metal = _Metal(mode.ambient_c, build, _conductors(build), centres)
+        return metal
 
 
 def _worked(build: Builder, elements: tuple[Element, ...], grounded: str | None) -> Ints:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import cache
 from itertools import pairwise
 
@@ -103,12 +103,18 @@ def plugged_terminals(harness: Harness, half: Half) -> Iterator[tuple[str, str]]
 
 
 def expand_parts(
-    build: Builder, harness: Harness, mode: ResolvedMode, overrides: Overrides
+    build: Builder,
+    harness: Harness,
+    mode: ResolvedMode,
+    overrides: Overrides,
+    tabs: Mapping[str, tuple[str, ...]],
 ) -> tuple[RelayContact, ...]:
-    """Add what is metal inside parts: fuse elements with their clips, closed contacts, buses, and cases on bodies."""
+    """Add what is metal inside parts: fuse elements with their clips, closed contacts, buses, and cases on bodies.
+
+    `tabs` holds the terminals of each bus bar (see `bar_tabs`).
+    """
     contacts: list[RelayContact] = []
     pulled = frozenset(overrides.pulled)
-    tabs = _tabs(harness)
     for part in harness.parts.values():
         if part.kind in FUSE_KINDS:
             _fuse(build, part, pulled)
@@ -230,7 +236,7 @@ def _box(build: Builder, part: Part) -> None:
             build.joint(f"{part.id}/{member}", "bus", build.point(member), bar, _clean_ohm("bus_tab"))
 
 
-def _tabs(harness: Harness) -> dict[str, tuple[str, ...]]:
+def bar_tabs(harness: Harness) -> dict[str, tuple[str, ...]]:
     """Return the terminals of each bus bar: those it lists, else those at which wires end, in order."""
     bars = {p.id: p.terminals() for p in harness.parts.values() if p.kind == "bus_bar"}
     found: dict[str, dict[str, None]] = {bar: {} for bar, listed in bars.items() if listed is None}

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from harness_studio.electrics.shares import Shares
     from harness_studio.electrics.solution import Solution
     from harness_studio.electrics.sweep import Base
+    from harness_studio.network.expand import Expansion
     from harness_studio.network.network import Network
 
     Readings = Mapping[str, Reading]
@@ -58,11 +59,13 @@ class Electrics:
 
     The factored metal of the latest solution is kept, so that another joint of it costs one solve. So is the network
     with no joint dialled, and the way through discrete states: while a joint is dialled only its resistance is another.
+    What no mode and no position changes of the expansion is kept for each revision.
     """
 
     def __init__(self) -> None:
         self._as_found: tuple[Key, Solution] | None = None
         self._plain: tuple[Key, Network, Trail] | None = None
+        self._expansions: dict[bool, tuple[int, Expansion]] = {}
         self._metal: tuple[Solution, Metal] | None = None
         self._clean: tuple[Key, Solution, Readings] | None = None
         self._base: tuple[Network, Base] | None = None
@@ -79,13 +82,13 @@ class Electrics:
         """Expand a harness in a mode and solve it."""
         from harness_studio.electrics.solve import solve
         from harness_studio.network.dialling import dialled
-        from harness_studio.network.expand import expand
 
         overrides = key.overrides.joints_as_found if key.overrides else None
         plain_key = replace(key, overrides=overrides if overrides != Overrides() else None)
         kept = self._plain  # read once: another thread may put another one there
         if kept is None or kept[0] != plain_key:
-            kept = self._plain = (plain_key, expand(harness, key.mode, overrides), {})
+            network = self._expansion(harness, key).network(key.mode, overrides)
+            kept = self._plain = (plain_key, network, {})
         given = key.overrides.joint_ohm if key.overrides else ()
         if given:
             network = dialled(kept[1], given)
@@ -94,6 +97,15 @@ class Electrics:
         solution = solve(network, trail=kept[2])
         self._as_found = (plain_key, solution)
         return network, solution
+
+    def _expansion(self, harness: Harness, key: Key, *, clean: bool = False) -> Expansion:
+        """Return what expands a harness in one mode after the other."""
+        from harness_studio.network.expand import Expansion
+
+        kept = self._expansions.get(clean)  # read once, as above
+        if kept is None or kept[0] != key.revision:
+            kept = self._expansions[clean] = (key.revision, Expansion(harness, clean=clean))
+        return kept[1]
 
     def read(self, harness: Harness, key: Key, solution: Solution) -> tuple[Readings, Readings]:
         """Return the readings now and clean; the clean ones are kept while only joints are dialled."""
@@ -112,7 +124,6 @@ class Electrics:
         """Return solution and readings with every joint clean; None where all joints are clean as they are."""
         from harness_studio.electrics.readings import readings
         from harness_studio.electrics.solve import solve
-        from harness_studio.network.expand import expand
 
         dialled = bool(key.overrides and key.overrides.joint_ohm)
         measured = any(j.mohm is not None for j in harness.joints.values())
@@ -123,7 +134,9 @@ class Electrics:
         kept, found = self._clean, self._as_found
         if kept is None or kept[0] != clean_key:
             as_found = found[1] if found is not None and found[0] == clean_key and not measured else None
-            solution = as_found or solve(expand(harness, key.mode, overrides, clean=True))
+            solution = as_found or solve(
+                self._expansion(harness, key, clean=True).network(key.mode, overrides)
+            )
             kept = self._clean = (clean_key, solution, readings(harness, solution))
         return kept[1], kept[2]
 
