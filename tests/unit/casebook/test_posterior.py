@@ -2,12 +2,13 @@
 
 import numpy as np
 import pytest
+from scipy.interpolate import PchipInterpolator
 from scipy.stats import multivariate_normal
 
 from harness_studio.casebook.changes import GRID_OHM
 from harness_studio.casebook.known import Known
 from harness_studio.casebook.observed import observed
-from harness_studio.casebook.posterior import before_it_turns, fine_grid, weigh
+from harness_studio.casebook.posterior import before_it_turns, fine_grid, finely, weigh
 from harness_studio.casebook.suspects import Cancelled, suspects
 from harness_studio.electrics.lawset import FULL
 from harness_studio.electrics.solve import settle_from, solve
@@ -214,3 +215,15 @@ def test_readings_go_on_as_they_did_until_something_turns() -> None:
     assert (steps[places] > 8.0).all()
     assert (steps[places] < 9.0).all()
     assert values[:, 0] == pytest.approx(5.0 + 0.01 * 2.0 ** steps[places])
+
+
+def test_values_between_points_are_those_of_a_monotone_cubic() -> None:
+    """SciPy's PchipInterpolator, over values that rise, turn, stand and jump."""
+    _, _, steps = fine_grid()
+    rng = np.random.default_rng(7)
+    coarse = np.cumsum(rng.normal(size=(40, len(GRID_OHM), 3)), axis=1)
+    coarse[0], coarse[1, 4:8], coarse[2, 6:] = 1.0, 2.0, 9.0
+    expected = PchipInterpolator(np.arange(len(GRID_OHM) - 1), coarse[:, :-1], axis=1)(steps[:-1])
+    found = finely(coarse, steps)
+    assert found[:, :-1] == pytest.approx(expected, abs=1e-12)
+    assert (found[:, -1] == coarse[:, -1]).all()
