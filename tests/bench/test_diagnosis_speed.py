@@ -13,6 +13,7 @@ from harness_studio.electrics.solve import solve
 from harness_studio.model.cases import Case, Reading, Sighting
 from harness_studio.network.expand import expand
 from harness_studio.network.network import Overrides
+from harness_studio.session.study import Memory, study
 from tests.bench.conftest import Table
 from tests.support.vehicle import bench500
 
@@ -57,5 +58,14 @@ def test_suspects_of_bench500(table: Table) -> None:
     table.add("the next reading after that", second, "s", 1.0)
     table.add("one more reading", third, "s", 0.5)
     table.add("memory of the whole test at most", memory, "GB", LARGEST_GB)
+    memory_of_session = Memory()
+    told = [
+        study(harness, one, 0, memory_of_session, lambda words, part: None, lambda: False)
+        for one in (case, more)
+    ]
+    for answer, what in zip(told, ("of the case", "after one more reading"), strict=True):
+        assert answer is not None
+        assert not answer.problem
+        table.add(f"from an entry to all that the casebook's page shows, {what}", answer.seconds, "s")
     assert proposals
     assert memory < LARGEST_GB
