@@ -97,7 +97,9 @@ def weigh(
     left_open = screened(known, at_work, probes, model, seen - clean, screen, cancelled, progress)
     variant, predicted = variants(known, at_work, groups, measured, probes)
     fine, chafe, blend = fine_grid()
-    size, inverse = covariances(at_work, variant, pieces, known, predicted, clean, model, seen, left_open)
+    size, inverse = covariances(
+        at_work, groups, variant, pieces, known, predicted, clean, model, seen, left_open
+    )
     read_logs, clean_log, stray_log = _reading_logs(model, seen, clean, predicted, blend, inverse, size)
     logs = read_logs[variant]
     sight_logs, clean_sight = sighting_logs([(w.at, w.of_group, w.sights) for w in at_work], found, blend)

@@ -7,7 +7,7 @@ readings is that of the hypothesis, not that of the clean harness.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -47,6 +47,7 @@ class Segments:
     own: Floats
     put_in: Any
     reached: Floats
+    probes: tuple[Probe, ...]
 
     @property
     def size(self) -> int:
@@ -112,6 +113,7 @@ def segments_of(
             np.array(own).reshape(len(mine), len(first)),
             put_in,
             np.array(reached).reshape(len(mine), len(state.inverse)),
+            tuple(probes[n][1] for n in mine),
         )
     puts = np.flatnonzero(np.sum([s.put_in.getnnz(axis=1) for s in found.values()], axis=0))
     for segments in found.values():
@@ -145,7 +147,9 @@ def _own(state: State, probe: Probe, edge: Ints, before: Floats) -> Floats:
     return found
 
 
-def rows_under(segments: Segments, sites: Sites, site: Ints, step: Ints, rows: Floats) -> Floats:
+def rows_under(
+    segments: Segments, sites: Sites, site: Ints, step: Ints, rows: Floats, before: Floats
+) -> Floats:
     """Return what one standard deviation of everything does to readings under hypotheses.
 
     Parameters
@@ -154,6 +158,8 @@ def rows_under(segments: Segments, sites: Sites, site: Ints, step: Ints, rows: F
         Which changes, (changes,).
     rows
         Volts of all rows under them, (rows, changes).
+    before
+        Where along its edge each change of a series resistance lies, as `State.before`, (changes,).
 
     Returns
     -------
@@ -170,6 +176,9 @@ def rows_under(segments: Segments, sites: Sites, site: Ints, step: Ints, rows: F
     w_rows = np.einsum("skp,sk->sp", state.inverse[at], sites.weights[distinct])
     seen = np.einsum("qsk,sk->qs", segments.reached[:, at], sites.weights[distinct])
     push = (seen[:, place] * gain).T
+    moved = list(_own_tips(segments, sites.edge[site], np.array(GRID_OHM)[step], before))
+    for n, reading, shift in moved:
+        push[n, reading] -= shift * (1.0 - gain[n] * own_ohm(state, sites)[site[n]])
     pieces, live = len(segments.edge), segments.spread_ohm
     on = np.maximum(segments.edge, 0)
     a, b = state.unknown[state.a[on]], state.unknown[state.b[on]]
@@ -187,10 +196,35 @@ def rows_under(segments: Segments, sites: Sites, site: Ints, step: Ints, rows: F
     metal[change_at, :, piece_at] *= part[:, None]
     amperes[change_at, piece_at] *= part
     metal += segments.own
+    for n, reading, shift in moved:
+        metal[n, reading, segments.edge == sites.edge[site[n]]] -= shift
     metal *= amperes[:, None]
     found[:, :, pieces:] = segments.elements(segments.reached)
     found[:, :, pieces:] -= push[:, :, None] * segments.elements(w_rows)[place][:, None]
     return found
+
+
+def _own_tips(
+    segments: Segments, edges: Ints, added: Floats, before: Floats
+) -> Iterator[tuple[int, int, float]]:
+    """Yield changes in whose chain a tip lies: change, reading, and what the tip goes nearer to the first end.
+
+    More resistance on one side of the tip takes it nearer to the end on the other: behind an open joint it is that end.
+    """
+    import numpy as np
+
+    state = segments.state
+    for reading, probe in enumerate(segments.probes):
+        if probe.kind == "amperes":
+            continue
+        for point, way in ((probe.plus, 1.0), (probe.minus, -1.0)):
+            edge = int(state.edge_at[point])
+            mine = np.flatnonzero((edges == edge) & np.isfinite(before)) if edge >= 0 else ()
+            part, whole = float(state.part[point]), float(state.ohm[edge])
+            for n in mine:
+                passed = whole * (1.0 - part) + (before[n] > part) * added[n]
+                now = 1.0 - passed / (whole + added[n])
+                yield int(n), reading, way * float(now - part)
 
 
 def clean_rows(segments: Segments) -> Floats:

@@ -12,7 +12,7 @@ from .probes import Probe
 from .segments import clean_rows, rows_under, segments_of
 from .state import State
 from .suspects import Suspects
-from .variants import MOST_SPREAD_V
+from .variants import MOST_SPREAD_V, before_of
 
 if TYPE_CHECKING:
     import numpy as np
@@ -38,6 +38,8 @@ def sharpen(
     pieces = segments_of(known, [t.mode for t in tables], probes)
     real = np.flatnonzero(cells.place < len(cells.groups))
     place, step = cells.place[real], cells.step[real]
+    groups = [found.groups[g] for g in cells.groups]
+    before = {t.mode: before_of(t.state, groups) for t in tables}
     variance = np.zeros((len(real) + 1, len(picks)))
     shift = np.zeros_like(variance)
     rest = rest_of(found, cells, len(real) + 1)
@@ -49,7 +51,12 @@ def sharpen(
             mine = pieces[table.mode].readings
             volts = table.at.volts[:, place[own], step[own]]
             rows[: len(own), mine] = rows_under(
-                pieces[table.mode], table.at.sites, place[own], step[own], volts
+                pieces[table.mode],
+                table.at.sites,
+                place[own],
+                step[own],
+                volts,
+                before[table.mode][place[own]],
             )
             if len(own) < len(some):
                 rows[-1, mine] = clean_rows(pieces[table.mode])[mine]

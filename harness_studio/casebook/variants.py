@@ -42,9 +42,8 @@ def variants(
     sides: dict[int, Ints] = {}
     edges: dict[int, Ints] = {}
     for work in at_work:
-        branch = _group_branches(work.state, groups)
-        edge = work.at.sites.edge[work.of_group] if len(groups) else branch
-        before = np.where(branch >= 0, work.state.before[branch], np.nan)
+        before = before_of(work.state, groups)
+        edge = work.at.sites.edge[work.of_group] if len(groups) else np.zeros(0, dtype=np.int64)
         for n in work.probes:
             sides[n] = own_side(work.state, probes[n], edge, before)
             edges[n] = edge
@@ -66,12 +65,15 @@ def variants(
     return variant, predicted
 
 
-def _group_branches(state: State, groups: Sequence[Group]) -> Ints:
+def before_of(state: State, groups: Sequence[Group]) -> Floats:
+    """Return where along its edge each group's joint lies, NaN where it carries nothing, (groups,)."""
     import numpy as np
 
     number_of = {address: n for n, address in enumerate(state.network.branches.address)}
     joints = state.network.joints
-    return np.array([joints.get(g.joint, number_of.get(g.joint, -1)) for g in groups], dtype=np.int64)
+    branch = np.array([joints.get(g.joint, number_of.get(g.joint, -1)) for g in groups], dtype=np.int64)
+    found: Floats = np.where(branch >= 0, state.before[branch], np.nan) if len(groups) else np.zeros(0)
+    return found
 
 
 def _ohms(known: Known, one: Measured, probe: Probe, groups: Sequence[Group], first: Ints) -> Floats:
@@ -94,6 +96,7 @@ def _rows_of_reach(state: State, at: Floats) -> Floats:
 
 def covariances(
     at_work: Sequence[Work],
+    groups: Sequence[Group],
     variant: Ints,
     pieces: dict[str | None, Segments],
     known: Known,
@@ -120,13 +123,16 @@ def covariances(
     near = log_normal(seen, predicted, clean, model.inverse, model.log_size, GENEROUS_PART)
     alone = float(log_normal(seen, clean, clean, model.inverse, model.log_size))
     far, step = np.nonzero(moved & left_open[first] & (near > min(alone, float(near.max())) - HOPELESS))
+    before = {w.state.mode: before_of(w.state, [groups[n] for n in first.tolist()]) for w in at_work}
     for begin in range(0, len(far), PART):
         v, g = far[begin : begin + PART], step[begin : begin + PART]
         total = np.zeros((len(v), count, pieces[at_work[0].state.mode].size))
         for work in at_work:
             site = work.of_group[first[v]]
             rows = volts_under(work.at, known.solved[work.state.mode], site, g)
-            mine = rows_under(pieces[work.state.mode], work.at.sites, site, g, rows)
+            mine = rows_under(
+                pieces[work.state.mode], work.at.sites, site, g, rows, before[work.state.mode][v]
+            )
             total[:, pieces[work.state.mode].readings] = mine
         if not np.abs(total).max(initial=0.0) <= MOST_SPREAD_V:
             total = np.clip(np.nan_to_num(total), -MOST_SPREAD_V, MOST_SPREAD_V)
