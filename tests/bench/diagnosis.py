@@ -214,12 +214,12 @@ def run(
     return one.results
 
 
-PROOF = {"faults": (300, 3026), "spice": (50, 3027), "none": (100, 3028), "two": (100, 3029), "prior": (150, 3030)}
-    "faults": (300, 2026),
-    "spice": (50, 2027),
-    "none": (100, 2028),
-    "two": (100, 2029),
-    "prior": (150, 2030),
+PROOF = {
+    "faults": (300, 3026),
+    "spice": (50, 3027),
+    "none": (100, 3028),
+    "two": (100, 3029),
+    "prior": (150, 3030),
 }
 """Cases and seed of each kind in the whole proof."""
 

@@ -227,3 +227,15 @@ def test_values_between_points_are_those_of_a_monotone_cubic() -> None:
     found = finely(coarse, steps)
     assert found[:, :-1] == pytest.approx(expected, abs=1e-12)
     assert (found[:, -1] == coarse[:, -1]).all()
+
+
+def test_a_tip_in_the_chain_of_an_open_joint_spreads_like_the_end_it_hangs_on() -> None:
+    """Two open joints behind one tip predict the same there, and are as sure of it: only their priors differ."""
+    harness = shared_stud(3)
+    reading = Reading("volts", plus="M1.1", minus="GB1.31", value=12.5, symptom_present="yes")
+    known, case = Known(harness), Case("c", readings=(reading,))
+    weighed, _ = weigh(known, case, observed(harness, case), lambda: False, lambda part: None, screen=0.0)
+    behind = [n for n, g in enumerate(weighed.groups) if g.joint in ("M1.1/W3", "M1.31/W4", "W4@M1.31")]
+    spreads = [np.linalg.inv(weighed.inverse[weighed.variant[n], -1])[0, 0] for n in behind]
+    assert len(spreads) >= 2
+    assert max(spreads) < 1.05 * min(spreads)
