@@ -36,7 +36,7 @@ class Segments:
     `edge` (pieces,) is -1 where a piece carries nothing in the mode; `spread_ohm` (pieces,) one standard deviation;
     `own` (its readings, pieces) what a tip within the piece's chain sees of it beyond the chain as a whole, per ampere;
     `put_in` (elements, unknowns + 1), sparse, what elements put in, in the shared order; `reached` (its readings,
-    unknowns + 1) what an ampere at each unknown does to readings.
+    unknowns + 1) what an ampere at each unknown does to readings; `ends` (elements, 2) points across loads, else -1.
     """
 
     state: State
@@ -48,6 +48,7 @@ class Segments:
     put_in: Any
     reached: Floats
     probes: tuple[Probe, ...]
+    ends: Ints
 
     @property
     def size(self) -> int:
@@ -101,6 +102,8 @@ def segments_of(
         reached = [reach(state, probes[n][1]) for n in mine]
         count = len(elements[mode])
         some = what.put_in[:count].tocoo()
+        ends = np.full((size, 2), -1, dtype=np.int64)
+        ends[elements[mode]] = what.ends[:count]
         put_in = csr_matrix(
             (some.data, (elements[mode][some.row], some.col)), shape=(size, len(state.inverse))
         )
@@ -114,10 +117,11 @@ def segments_of(
             put_in,
             np.array(reached).reshape(len(mine), len(state.inverse)),
             tuple(probes[n][1] for n in mine),
+            ends,
         )
     puts = np.flatnonzero(np.sum([s.put_in.getnnz(axis=1) for s in found.values()], axis=0))
     for segments in found.values():
-        segments.put_in = segments.put_in[puts]
+        segments.put_in, segments.ends = segments.put_in[puts], segments.ends[puts]
     return found
 
 
@@ -201,7 +205,34 @@ def rows_under(
     metal *= amperes[:, None]
     found[:, :, pieces:] = segments.elements(segments.reached)
     found[:, :, pieces:] -= push[:, :, None] * segments.elements(w_rows)[place][:, None]
+    found[:, :, pieces:] *= _alive(segments, rows)[:, None]
     return found
+
+
+MOST_MORE = 1.5
+"""Times its clean volts up to which a load's spread grows with them."""
+
+
+def _alive(segments: Segments, rows: Floats) -> Floats:
+    """Return how much of each element's spread is left under changes, (changes, elements).
+
+    A load is known to a part of its current: one without volts draws none, and nobody can be wrong about that.
+    """
+    import numpy as np
+
+    state, ends = segments.state, segments.ends
+    found = np.ones((rows.shape[1], len(ends)))
+    loads = np.flatnonzero(ends[:, 0] >= 0)
+    plus, minus = ends[loads, 0], ends[loads, 1]
+    clean = np.abs(state.point_volts(plus) - state.point_volts(minus))
+    now = np.abs(state.at_points(rows, plus) - state.at_points(rows, minus)).T
+    works = clean > LEAST_V
+    found[:, loads[works]] = np.minimum(now[:, works] / clean[works], MOST_MORE)
+    return found
+
+
+LEAST_V = 0.5
+"""Less across a load in the clean harness says nothing of its spread."""
 
 
 def _own_tips(

@@ -8,7 +8,7 @@ theorem; Director and Rohrer, 1969).
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
@@ -50,13 +50,15 @@ class Uncertain:
     """What is uncertain in a state: standard deviations by branch as a part of it, and what each element puts in.
 
     `ohm` (branches,) are resistances as solved; `put_in` (elements, unknowns + 1) is by how much one standard deviation
-    of an element changes the current into each unknown, `names` their addresses.
+    of an element changes the current into each unknown, `names` their addresses; `ends` (elements, 2) are the points
+    across which a load has its volts, -1 of what is no load.
     """
 
     deviation: Floats
     ohm: Floats
     put_in: Any
     names: tuple[str, ...]
+    ends: Ints
 
 
 def uncertain(harness: Harness, state: State) -> Uncertain:
@@ -93,7 +95,19 @@ def uncertain(harness: Harness, state: State) -> Uncertain:
     on = np.flatnonzero(where >= 0)
     both = [np.concatenate(some)[on] if some else np.zeros(0) for some in (values, rows)]
     put_in = csr_matrix((both[0], (both[1].astype(np.int64), where[on])), size)
-    return Uncertain(deviation, state.base.done.ohm, put_in, tuple(names))
+    return Uncertain(deviation, state.base.done.ohm, put_in, tuple(names), _ends(state, tuple(names)))
+
+
+def _ends(state: State, names: Sequence[str]) -> Ints:
+    import numpy as np
+
+    found = np.full((max(len(names), 1), 2), -1, dtype=np.int64)
+    elements = {e.address: e for e in state.network.elements}
+    for n, name in enumerate(names):
+        points = list(elements[name].terminals.values()) if name in elements else []
+        if len(points) == 2 and elements[name].kind not in SOURCES:
+            found[n] = points
+    return found
 
 
 def _into(state: State, pieces: Pieces) -> Iterator[tuple[list[str], Ints, Floats]]:

@@ -229,13 +229,21 @@ def test_values_between_points_are_those_of_a_monotone_cubic() -> None:
     assert (found[:, -1] == coarse[:, -1]).all()
 
 
-def test_a_tip_in_the_chain_of_an_open_joint_spreads_like_the_end_it_hangs_on() -> None:
-    """Two open joints behind one tip predict the same there, and are as sure of it: only their priors differ."""
+def test_a_tip_in_the_chain_of_an_open_joint_is_as_sure_as_the_end_it_hangs_on() -> None:
+    """Open joints behind one tip predict the same there and spread alike; a dead load's 0 V is known to the meter."""
     harness = shared_stud(3)
-    reading = Reading("volts", plus="M1.1", minus="GB1.31", value=12.5, symptom_present="yes")
-    known, case = Known(harness), Case("c", readings=(reading,))
-    weighed, _ = weigh(known, case, observed(harness, case), lambda: False, lambda part: None, screen=0.0)
-    behind = [n for n, g in enumerate(weighed.groups) if g.joint in ("M1.1/W3", "M1.31/W4", "W4@M1.31")]
-    spreads = [np.linalg.inv(weighed.inverse[weighed.variant[n], -1])[0, 0] for n in behind]
-    assert len(spreads) >= 2
-    assert max(spreads) < 1.05 * min(spreads)
+
+    def spreads(minus: str, value: float, *joints: str) -> list[float]:
+        reading = Reading(
+            "volts", plus="W3@M1.1", minus=minus, value=value, accuracy=0.003, symptom_present="yes"
+        )
+        known, case = Known(harness), Case("c", readings=(reading,))
+        weighed, _ = weigh(known, case, observed(harness, case), lambda: False, lambda part: None, screen=0.0)
+        numbers = {g.joint: n for n, g in enumerate(weighed.groups) if g.fault == "series"}
+        return [1.0 / float(weighed.inverse[weighed.variant[numbers[j]], -1, 0, 0]) for j in joints]
+
+    same_chain, other_chain, stud = spreads("GB1.30", -0.008, "M1.1/W3", "W4@M1.31", "GP1/W4")
+    assert same_chain == pytest.approx(stud, rel=0.05)
+    assert other_chain == pytest.approx(stud, rel=0.05)
+    (dead,) = spreads("GB1.31", 0.004, "SP1/W3")
+    assert dead < 0.005
