@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 from .changes import GRID_OHM, Sites, conductances, own_ohm
 from .known import Known
 from .probes import Probe, reach
+from .spread import Uncertain
 from .state import State
 
 if TYPE_CHECKING:
@@ -66,7 +67,6 @@ def segments_of(
 ) -> dict[str | None, Segments]:
     """Return the pieces of every mode, cut at the tips of all readings in volts and amperes."""
     import numpy as np
-    from scipy.sparse import csr_matrix
 
     numbers = {m: known.branch_numbers(m) for m in modes}
     elements = {m: known.element_numbers(m) for m in modes}
@@ -100,13 +100,7 @@ def segments_of(
         mine = [n for n, (m, probe) in enumerate(probes) if m == mode and probe.kind != "ohms"]
         own = [_own(state, probes[n][1], edge[first], before[first]) for n in mine]
         reached = [reach(state, probes[n][1]) for n in mine]
-        count = len(elements[mode])
-        some = what.put_in[:count].tocoo()
-        ends = np.full((size, 2), -1, dtype=np.int64)
-        ends[elements[mode]] = what.ends[:count]
-        put_in = csr_matrix(
-            (some.data, (elements[mode][some.row], some.col)), shape=(size, len(state.inverse))
-        )
+        put_in, ends = _elements(what, elements[mode], size)
         found[mode] = Segments(
             state,
             np.array(mine, dtype=np.int64),
@@ -123,6 +117,18 @@ def segments_of(
     for segments in found.values():
         segments.put_in, segments.ends = segments.put_in[puts], segments.ends[puts]
     return found
+
+
+def _elements(what: Uncertain, numbers: Ints, size: int) -> tuple[Any, Ints]:
+    """Return what elements put in, and the points across loads, in the order that all modes share."""
+    import numpy as np
+    from scipy.sparse import csr_matrix
+
+    some = what.put_in[: len(numbers)].tocoo()
+    put_in = csr_matrix((some.data, (numbers[some.row], some.col)), shape=(size, some.shape[1]))
+    ends = np.full((size, 2), -1, dtype=np.int64)
+    ends[numbers] = what.ends[: len(numbers)]
+    return put_in, ends
 
 
 def _squares(known: Known, mode: str | None, piece: Ints, count: int) -> Floats:
