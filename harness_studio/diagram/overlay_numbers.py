@@ -61,32 +61,49 @@ def numbers(scene: Scene, at: Pixels, overlay: Overlay, ends: Ends, wire: Ints, 
     longest = _longest(length, wire, LEAST_STRETCH_PX * at.ratio)
     value = np.abs(np.nan_to_num(overlay.values[wire[longest]]))
     tried = longest[np.argsort(-value, kind="stable")]
-    px = NUMBER_PX * at.ratio
-    taken = np.concatenate([_symbols(scene, at), _titles(scene, at)])
-    full = np.empty((len(taken) + MOST_NUMBERS, 4))
-    full[: len(taken)] = taken
-    count, found = len(taken), []
-    worded = (
-        (i, words) for i in tried.tolist() if (words := overlay.words[wire[i]])
-    )  # said until there are enough
-    for i, words in islice(worded, MOST_TRIED):
-        text = Text(0.0, 0.0, words, 3.7, 600, "ink", "middle", 5.0, 0)
-        left, top, width, height = texts.extent_px(text, px)
-        if abs(x1[i] - x0[i]) > abs(y1[i] - y0[i]) and width > length[i] - 12 * at.ratio:
-            continue  # it would hide the whole stretch
-        for part in _PARTS:
-            x, y = float(x0[i] + (x1[i] - x0[i]) * part), float(y0[i] + (y1[i] - y0[i]) * part)
-            box = (x + left - 2, y + top, x + left + width + 2, y + top + height)
-            f = full[:count]
-            meets = (f[:, 0] < box[2]) & (f[:, 1] < box[3]) & (f[:, 2] > box[0]) & (f[:, 3] > box[1])
-            if not meets.any():
-                full[count] = box
-                count += 1
-                found.append(Number(text, x, y))
+    worded = ((i, words) for i in tried.tolist() if (words := overlay.words[wire[i]]))
+    some = [
+        (i, Text(0.0, 0.0, words, 3.7, 600, "ink", "middle", 5.0, 0))
+        for i, words in islice(worded, MOST_TRIED)
+    ]
+    if not some:
+        return Kept(overlay, at, [])
+    which = np.array([i for i, _ in some])
+    extents = np.array([texts.extent_px(text, NUMBER_PX * at.ratio) for _, text in some])
+    along, down = (x1 - x0)[which], (y1 - y0)[which]
+    parts = np.array(_PARTS)
+    x = x0[which][:, None] + along[:, None] * parts
+    y = y0[which][:, None] + down[:, None] * parts
+    whole = (np.abs(along) > np.abs(down)) & (extents[:, 2] > length[which] - 12 * at.ratio)
+    boxes = _boxes(x, y, extents)
+    free = np.repeat(~whole, len(_PARTS))  # where it would not hide the whole stretch
+    free &= ~_meet(boxes, np.concatenate([_symbols(scene, at), _titles(scene, at)])).any(axis=1)
+    clear_of = ~_meet(boxes, boxes)
+    found: list[Number] = []
+    for row, (_, text) in enumerate(some):
+        for column in range(len(_PARTS)):
+            if free[row * len(_PARTS) + column]:
+                free &= clear_of[row * len(_PARTS) + column]
+                found.append(Number(text, float(x[row, column]), float(y[row, column])))
                 break
         if len(found) >= MOST_NUMBERS:
             break
     return Kept(overlay, at, found)
+
+
+def _boxes(x: Floats, y: Floats, extents: Floats) -> Floats:
+    """Return the boxes of texts at their places (texts, places): left, top, right, bottom of each, a row each."""
+    left, top, width, height = (extents[:, n, None] for n in range(4))
+    sides = (x + left - 2, y + top, x + left + width + 2, y + top + height)
+    return np.stack(sides, axis=-1).reshape(-1, 4)
+
+
+def _meet(first: Floats, second: Floats) -> NDArray[np.bool_]:
+    """Tell which of some boxes meet which of others: (first, second)."""
+    left, top, right, bottom = np.ascontiguousarray(first.T)[:, :, None]
+    other = np.ascontiguousarray(second.T)[:, None, :]
+    found: NDArray[np.bool_] = (other[0] < right) & (other[1] < bottom) & (other[2] > left) & (other[3] > top)
+    return found
 
 
 def _longest(length: Floats, wire: Ints, least: float) -> Ints:

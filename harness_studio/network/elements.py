@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from harness_studio.model.harness import Harness
@@ -20,19 +20,48 @@ WOUND_KINDS = frozenset({"motor", "coil", "relay", "starter"})
 """Kinds whose current flows on between the pulses of an output that drives them."""
 
 
-def expand_elements(build: Builder, harness: Harness, mode: ResolvedMode) -> tuple[Element, ...]:
-    """Return every working element with its points, in the order of the file."""
-    elements = tuple(
-        element
-        for part in harness.parts.values()
-        if part.kind not in PASSIVE_KINDS
-        for element in _elements(build, part, mode)
-    )
-    pulsed = [e.address for e in elements if e.kind == "control_unit" and _pulses(e)]
-    if not pulsed:
-        return elements
-    wound = _wound_loads(build, elements)
-    return tuple(replace(e, inductive=True) if e.address in pulsed and wound(e) else e for e in elements)
+Made = dict[tuple[str, str | None, bool], tuple[Element, ...]]
+"""Elements by what they belong to, their state, and whether they are inductive: those of one harness stay the same."""
+
+
+def expand_terminals(build: Builder, harness: Harness) -> None:
+    """Add the terminals of all parts that hold working elements."""
+    for part in harness.parts.values():
+        if part.kind not in PASSIVE_KINDS:
+            for name in part.terminals() or ():
+                build.point(f"{part.id}.{name}")
+
+
+def expand_elements(
+    build: Builder, harness: Harness, mode: ResolvedMode, made: Made | None = None
+) -> tuple[Element, ...]:
+    """Return every working element with its points, in the order of the file.
+
+    `made` holds those of the same harness in other modes, and takes new ones: one in the same state is the same object.
+    """
+    made = {} if made is None else made
+    found: list[Element] = []
+    for part in harness.parts.values():
+        if part.kind not in PASSIVE_KINDS:
+            key = (part.id, _state(part, mode), False)
+            own = made.get(key)
+            if own is None:
+                own = made[key] = tuple(_elements(build, part, key[1]))
+            found += own
+    pulsed = [n for n, e in enumerate(found) if e.kind == "control_unit" and _pulses(e)]
+    if pulsed:
+        wound = _wound_loads(build, found)
+        for number in pulsed:
+            if wound(found[number]):
+                found[number] = _inductive(found[number], made)
+    return tuple(found)
+
+
+def _inductive(element: Element, made: Made) -> Element:
+    key = (element.address, element.state, True)
+    if key not in made:
+        made[key] = (replace(element, inductive=True),)
+    return made[key][0]
 
 
 def _pulses(element: Element) -> bool:
@@ -40,7 +69,7 @@ def _pulses(element: Element) -> bool:
     return does in ("pwm_low", "pwm_high")
 
 
-def _wound_loads(build: Builder, elements: tuple[Element, ...]) -> Callable[[Element], bool]:
+def _wound_loads(build: Builder, elements: Sequence[Element]) -> Callable[[Element], bool]:
     """Return what tells whether metal leads from an output to a load with a winding."""
     near = build.neighbours()
     wound = {p for e in elements if e.kind in WOUND_KINDS for p in e.terminals.values()}
@@ -60,8 +89,7 @@ def _wound_loads(build: Builder, elements: tuple[Element, ...]) -> Callable[[Ele
     return reaches
 
 
-def _elements(build: Builder, part: Part, mode: ResolvedMode) -> Iterator[Element]:
-    state = _state(part, mode)
+def _elements(build: Builder, part: Part, state: str | None) -> Iterator[Element]:
     names = part.terminals() or ()
     points = {name: build.point(f"{part.id}.{name}") for name in names}
     filaments = getattr(part.ratings, "elements", None)

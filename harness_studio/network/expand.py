@@ -11,7 +11,7 @@ from harness_studio.model.harness import Harness
 from harness_studio.model.parts import Part
 
 from .builder import Builder, total_ohm
-from .elements import expand_elements
+from .elements import Made, expand_elements, expand_terminals
 from .fixtures import bar_tabs, expand_bodies, expand_halves, expand_parts, plugged_terminals
 from .modes import resolve
 from .network import Branches, Conductors, Element, FuseElements, Network, Overrides, ResolvedMode
@@ -40,7 +40,7 @@ def expand(
 
 @dataclass(frozen=True, slots=True)
 class _Metal:
-    """What no position of a switch changes: bodies, wires and halves, in air of the temperatures that a mode gives."""
+    """What no position of a switch changes: bodies, wires, halves, terminals, in the air of a mode."""
 
     ambient_c: Mapping[str, float]
     build: Builder
@@ -70,6 +70,7 @@ class Expansion:
         self._recorded_ohm = {} if clean else recorded
         self._tabs = bar_tabs(harness)
         self._circuits = _circuits(harness)
+        self._made: Made = {}
         self._metal: _Metal | None = None
 
     def network(self, mode: str | None = None, overrides: Overrides | None = None) -> Network:
@@ -87,7 +88,7 @@ class Expansion:
         metal = self._metal_in(resolved)
         build = metal.build.copy()
         contacts = expand_parts(build, harness, resolved, overrides, self._tabs)
-        elements = expand_elements(build, harness, resolved)
+        elements = expand_elements(build, harness, resolved, self._made)
         build.settle_aliases()
         _check_dialled(build)
         grounded = grounded_post(harness)
@@ -127,6 +128,7 @@ class Expansion:
             expand_wires(build, harness, mode)
             used = {end.text for wire in harness.wires.values() for end in wire.ends if end.what == "point"}
             expand_halves(build, harness, used)
+            expand_terminals(build, harness)
             metal = self._metal = _Metal(mode.ambient_c, build, _conductors(build), centres)
         return metal
 

@@ -14,6 +14,7 @@ from .results import Key
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from harness_studio.electrics.lawset import LawSet
     from harness_studio.electrics.passes import Trail
     from harness_studio.electrics.readings import Reading
     from harness_studio.electrics.returns import Metal
@@ -65,6 +66,7 @@ class Electrics:
     def __init__(self) -> None:
         self._as_found: tuple[Key, Solution] | None = None
         self._plain: tuple[Key, Network, Trail] | None = None
+        self._laws: LawSet | None = None
         self._expansions: dict[bool, tuple[int, Expansion]] = {}
         self._metal: tuple[Solution, Metal] | None = None
         self._clean: tuple[Key, Solution, Readings] | None = None
@@ -76,10 +78,14 @@ class Electrics:
         import scipy.sparse.linalg  # noqa: F401
 
         from harness_studio.electrics import shares, solve  # noqa: F401
+        from harness_studio.electrics.remembered import remembering
         from harness_studio.network import expand  # noqa: F401
+
+        self._laws = self._laws or remembering()
 
     def solve(self, harness: Harness, key: Key) -> tuple[Network, Solution]:
         """Expand a harness in a mode and solve it."""
+        from harness_studio.electrics.lawset import FULL
         from harness_studio.electrics.solve import solve
         from harness_studio.network.dialling import dialled
 
@@ -92,9 +98,9 @@ class Electrics:
         given = key.overrides.joint_ohm if key.overrides else ()
         if given:
             network = dialled(kept[1], given)
-            return network, solve(network, known=kept[2])
+            return network, solve(network, self._laws or FULL, known=kept[2])
         network = kept[1]
-        solution = solve(network, trail=kept[2])
+        solution = solve(network, self._laws or FULL, trail=kept[2])
         self._as_found = (plain_key, solution)
         return network, solution
 

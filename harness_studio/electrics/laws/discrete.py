@@ -314,16 +314,24 @@ class Judged:
         return (over < self.low.reshape(shape)) & can_fall, (over >= self.high.reshape(shape)) & can_rise
 
 
-def judged(network: Network, states: Mapping[str, str]) -> Judged:
+def bounds_of(element: Element, state: str) -> tuple[Bounds, ...]:
+    """Return the bounds within which an element's state holds; none of one that never turns, or never rests."""
+    judge = JUDGES.get(element.kind)
+    return () if judge is None or state in RESTLESS.values() else judge(element, state)
+
+
+BoundsOf = Callable[[Element, str], tuple[Bounds, ...]]
+
+
+def judged(network: Network, states: Mapping[str, str], bounds: BoundsOf = bounds_of) -> Judged:
     """Return the bounds of every element's present state."""
     import numpy as np
 
     rows: list[tuple[Element, Bounds]] = []
     for element in network.elements:
-        judge, state = JUDGES.get(element.kind), states.get(element.address)
-        if judge is None or state is None or state in RESTLESS.values() or closed_by_mode(network, element):
-            continue
-        rows.extend((element, bounds) for bounds in judge(element, state))
+        state = states.get(element.address)
+        if state is not None and not closed_by_mode(network, element):
+            rows.extend((element, one) for one in bounds(element, state))
     return Judged(
         tuple(e.address for e, _ in rows),
         np.array([e.terminals[b.first] for e, b in rows], dtype=np.int64),
@@ -339,17 +347,21 @@ def judged(network: Network, states: Mapping[str, str]) -> Judged:
 
 
 def flips(
-    network: Network, states: Mapping[str, str], volts: Floats, memo: dict[str, Any] | None = None
+    network: Network,
+    states: Mapping[str, str],
+    volts: Floats,
+    memo: dict[str, Any] | None = None,
+    bounds: BoundsOf = bounds_of,
 ) -> list[Flip]:
     """Return every state that does not fit the solved volts (points,), the worst first; an element once.
 
-    `memo` keeps the bounds of these states for the next time.
+    `memo` keeps the bounds of these states for the next time; `bounds` gives those of one element.
     """
     import numpy as np
 
     at = None if memo is None else memo.get("judged")
     if at is None:
-        at = judged(network, states)
+        at = judged(network, states, bounds)
         if memo is not None:
             memo["judged"] = at
     under, over = at.outside(volts)
