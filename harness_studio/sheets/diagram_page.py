@@ -35,10 +35,16 @@ def _fit(paper: Paper, extent: Box) -> float:
     return min(paper.body.width_mm / extent.width_mm, (paper.body.height_mm - 5.0) / extent.height_mm)
 
 
+def _pages(job: Job) -> list[Drawing]:
+    if not job.drawn:
+        job.drawn.extend(drawings(job.harness))
+    return job.drawn
+
+
 def diagram(job: Job) -> list[Leaf]:
     """Return each page of the diagram on one sheet of paper, as large as it fits."""
     leaves: list[Leaf] = []
-    for drawing in drawings(job.harness):
+    for drawing in _pages(job):
         paper = best_way_up(job.paper, drawing.extent)
         leaf = Leaf(paper, DIAGRAM, plain(drawing.name), [(1, plain(drawing.name))])
         if not leaves:
@@ -79,7 +85,7 @@ def put(leaf: Leaf, level: Iterable[Text], upwards: Iterable[Text], dx: float, d
 def poster(job: Job) -> list[Leaf]:
     """Return each page of the diagram tiled at a legible scale, with overlap and match marks; no empty tiles."""
     leaves: list[Leaf] = []
-    for drawing in drawings(job.harness):
+    for drawing in _pages(job):
         made = _tiles(job, drawing)
         if not leaves:
             made[0].marks.insert(0, (0, POSTER))

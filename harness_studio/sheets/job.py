@@ -18,6 +18,8 @@ if TYPE_CHECKING:
     from harness_studio.electrics.solution import Solution
     from harness_studio.network.network import Network
 
+    from .diagram_art import Drawing
+
 MOST_MODES = 3
 """So many modes have room beside one another."""
 
@@ -50,6 +52,8 @@ class Job:
         Name of the grid that labels are printed on; None takes the first one for the paper.
     halves
         Connector halves that a pinout is wanted of; empty for all.
+    drawn
+        The pages of the diagram once a sheet has drawn them: the diagram and its poster take the same.
     """
 
     harness: Harness
@@ -60,6 +64,7 @@ class Job:
     ends: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     label_grid: str | None = None
     halves: tuple[str, ...] = ()
+    drawn: list[Drawing] = field(default_factory=list, compare=False)
 
     @property
     def revision(self) -> Revision | None:
