@@ -71,7 +71,7 @@ def _words(
                 and abs(reading.value - before.value) > DIFFERS
             )
             yield (
-                f"now {reading.value:.2f} · clean {before.value:.2f} of the scale"
+                f"now {reading.value:.2f} · clean {before.value:.2f}"
                 if stands_off and before
                 else reading.words
             )

@@ -37,7 +37,7 @@ def test_a_page_of_a_ground_by_one_command_is_one_step(pickup: Window, page: Pag
     assert titles(pickup) == ["Rear lamps and pump", "GP2 bed left rear corner"]
     assert pickup.diagram.page_id == "gp2_bed_left_rear_corner"
     assert {"GP2", "SP3", "E5", "E6", "M2", "B1"} <= set(pickup.diagram.scene.symbols)
-    assert "page GP2 bed left rear corner" in pickup.foot.saved.text()
+    assert "GP2 bed left rear corner" in pickup.foot.saved.text()
     press(pickup, Qt.Key.Key_Z, CONTROL)
     assert titles(pickup) == ["Rear lamps and pump"]
     assert pickup.diagram.page_id == "rear"

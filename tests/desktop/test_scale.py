@@ -19,7 +19,7 @@ from harness_studio.desktop.window import Window
 from harness_studio.drawing import fonts
 fonts.family()
 window = Window()
-window.resize(1280, 720)
+window.resize(1280, 760)
 window.show()
 assert window.files.open(Path(sys.argv[1]))
 window.session.select({"M2"})
@@ -61,10 +61,10 @@ def test_a_window_at_a_scale(tmp_path: Path, sample_projects_dir: Path, scale: f
     assert done.returncode == 0, done.stderr
     seen: dict[str, Any] = json.loads(done.stdout.splitlines()[-1])
     assert seen["ratio"] == scale
-    assert seen["size"] == [1280, 720]
-    assert seen["whole"] == [round(1280 * scale), round(720 * scale)]
+    assert seen["size"] == [1280, 760]
+    assert seen["whole"] == [round(1280 * scale), round(760 * scale)]
     assert seen["least"][0] <= 1280
-    assert seen["least"][1] <= 720
+    assert seen["least"][1] <= 760
     assert seen["cut"] == []
     assert seen["small"] == []
     assert seen["colours"] > 3

@@ -303,11 +303,11 @@ def write_sightings(walk: Walk, look: Callable[[], None]) -> None:
 
 
 def first_reading(walk: Walk, volts: str, look: Callable[[], None]) -> tuple[str, str]:
-    """The first proposed reading is taken."""
+    """The proposed reading of the bare metal is taken."""
     page = page_of(walk.window)
     push(walk.qtbot, page.case.names.buttons["suspects"])
     look()
-    card = page.case.suspects.cards[0]
+    card = next(c for c in page.case.suspects.cards if c.proposal.plus == "shell.gp2")
     push(walk.qtbot, card.button)
     form = page.case.readings.form
     tips = form.plus.value, form.minus.value

@@ -6,8 +6,6 @@ guide. Floors here lie below what was measured: they catch what breaks, not what
 
 import random
 
-import pytest
-
 from tests.bench.diagnosis import run, work
 from tests.bench.diagnosis_truth import harnesses, real
 
@@ -23,7 +21,6 @@ def test_two_faults_of_the_small_sample_are_found() -> None:
         assert done.place(4) == 0, f"{joint}: {done.places}"
 
 
-@pytest.mark.timeout(900)
 def test_twenty_seeded_cases() -> None:
     results = run("faults", CASES, SEED)
     first = [sum(w.place(n) == 0 for w in results) / CASES for n in range(5)]

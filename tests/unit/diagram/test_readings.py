@@ -41,7 +41,7 @@ def test_a_gauge_shows_both_needles_and_says_both_values(session, shown):
     ((_, glyph),) = drawn["P1"]
     assert glyph.needle == pytest.approx(now, abs=0.003)
     assert glyph.clean_needle == pytest.approx(clean, abs=0.003)
-    assert words["P1"] == f"now {now:.2f} · clean {clean:.2f} of the scale"
+    assert words["P1"] == f"now {now:.2f} · clean {clean:.2f}"
 
 
 def test_with_clean_joints_the_gauge_says_where_it_stands(session, shown):
