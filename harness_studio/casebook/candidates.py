@@ -105,18 +105,6 @@ class Table:
         """Return the tips of a pair."""
         return self.names[int(self.plus[n])], self.names[int(self.minus[n])]
 
-    def only(self, n: int) -> Table:
-        """Return the table of one pair."""
-        return replace(
-            self,
-            plus=self.plus[n : n + 1],
-            minus=self.minus[n : n + 1],
-            volts=self.volts[n : n + 1],
-            sigma=self.sigma[n : n + 1],
-            clean=self.clean[n : n + 1],
-            plain=self.plain[n : n + 1],
-        )
-
     def expected(self, n: int) -> Iterator[tuple[int, float]]:
         """Yield the leading groups with the volts that each expects."""
         import numpy as np

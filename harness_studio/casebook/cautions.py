@@ -10,7 +10,6 @@ CRANKING = "stop fuel and ignition first; crank 10 s at most, then let the start
 RUNNING = "engine running: keep leads, hands and sleeves from belts and fans; a fan can start by itself"
 BATTERY = "no spark or flame at the battery; rings and watch off"
 UNFUSED = "no fuse feeds this point: the tip must not bridge it to metal"
-GROUND_LIFTED = "leave the ground lead on while this is read"
 
 
 def caution(harness: Harness, network: Network, plus: str, minus: str, mode: str | None) -> str:

@@ -170,19 +170,32 @@ def columns(state: State, sites: Sites, which: Ints) -> Floats:
     return found
 
 
+def seen_from(state: State, sites: Sites, reach: Floats) -> Floats:
+    """Return what one ampere along each site does to what has the rows of J⁻¹ `reach`: (reach, sites)."""
+    import numpy as np
+
+    found: Floats = np.einsum("psk,sk->ps", reach[:, state.unknown[sites.rows]], sites.weights)
+    return found
+
+
 def own_ohm(state: State, sites: Sites) -> Floats:
     """Return wᵀJ⁻¹w, what each site sees of the network, (sites,)."""
     if "own_ohm" not in sites.memo:
-        sites.memo["own_ohm"] = _own_ohm(state, sites)
+        import numpy as np
+
+        every = np.arange(len(sites))
+        sites.memo["own_ohm"] = mutual_ohm(state, sites, every, every)
     return sites.memo["own_ohm"]
 
 
-def _own_ohm(state: State, sites: Sites) -> Floats:
+def mutual_ohm(state: State, sites: Sites, first: Ints, second: Ints) -> Floats:
+    """Return w₁ᵀJ⁻¹w₂ of pairs of sites, what an ampere along the second does to the first, (pairs,)."""
     import numpy as np
 
-    at = state.unknown[sites.rows]
-    found = np.zeros(len(sites))
-    for i in range(4):
-        for k in range(4):
-            found += sites.weights[:, i] * sites.weights[:, k] * state.inverse[at[:, i], at[:, k]]
+    found = np.zeros(len(first))
+    at, to = state.unknown[sites.rows[first]], state.unknown[sites.rows[second]]
+    for n in range(4):
+        for m in range(4):
+            weight = sites.weights[first, n] * sites.weights[second, m]
+            found += weight * state.inverse[at[:, n], to[:, m]]
     return found

@@ -112,7 +112,7 @@ def next_readings(harness: Harness, found: Suspects, modes: Sequence[str | None]
     exact = []
     for table, n in picks:
         bits = float(_all_bits(table.volts[n : n + 1], table.sigma[n : n + 1], cells)[0])
-        exact.append((bits / float(efforts(found, table.only(n))[0]), bits, n, table))
+        exact.append((bits / effort(found, table, n), bits, n, table))
     exact.sort(key=lambda item: -item[0])
     best = [item for item in exact if item[1] > WORTH_BITS][:BEST]
     return [_proposal(harness, found, table, n, bits) for _, bits, n, table in best]
@@ -173,33 +173,33 @@ def _proposal(harness: Harness, found: Suspects, table: Table, n: int, bits: flo
     plus, minus = table.pair_names(n)
     classes = [reach(harness, p) for p in (plus, minus)]
     harder = max(classes, key=lambda c: EFFORT[c])
-    effort = EFFORT[harder] * (SAME_POST if table.posts & {plus, minus} else 1.0)
     expected = {found.groups[g].joint: volts for g, volts in table.expected(n)}
     none = float(table.clean[n])
     words = caution(harness, table.state.network, plus, minus, table.mode)
-    return Proposal(plus, minus, table.mode, harder, bits, effort, expected, none, words)
+    return Proposal(plus, minus, table.mode, harder, bits, effort(found, table, n), expected, none, words)
 
 
 def efforts(found: Suspects, table: Table) -> Floats:
     """Return the effort of each pair of a table, (pairs,)."""
     import numpy as np
 
-    effort = found.known.effort
-    by_pair = []
-    for n in range(len(table.plus)):
-        plus, minus = table.pair_names(n)
-        by_pair.append(max(effort(plus), effort(minus)) * (SAME_POST if table.posts & {plus, minus} else 1.0))
-    return np.array(by_pair)
+    return np.array([effort(found, table, n) for n in range(len(table.plus))])
 
 
-def _best(table: Table, cells: Cells, effort: Floats) -> tuple[Floats, list[int]]:
+def effort(found: Suspects, table: Table, n: int) -> float:
+    """Return the effort of one pair of a table: that of the tip that is harder to reach."""
+    tips = table.pair_names(n)
+    return max(map(found.known.effort, tips)) * (SAME_POST if not table.posts.isdisjoint(tips) else 1.0)
+
+
+def _best(table: Table, cells: Cells, by_pair: Floats) -> tuple[Floats, list[int]]:
     """Return what pairs are worth in bits per effort, (pairs,), and those worth most; the others' worth is 0.
 
     Pairs are weighed in the order of the most that they can be worth, until no other can be among the best.
     """
     import numpy as np
 
-    most = most_bits(table.volts, table.sigma, cells.weight, len(cells.groups) + 1) / effort
+    most = most_bits(table.volts, table.sigma, cells.weight, len(cells.groups) + 1) / by_pair
     order = np.argsort(-most, kind="stable")
     worth = np.zeros(len(most))
     for begin in range(0, len(order), PART):
@@ -208,7 +208,7 @@ def _best(table: Table, cells: Cells, effort: Floats) -> tuple[Floats, list[int]
         some = some[most[some] > least]
         if not len(some):
             break
-        worth[some] = _all_bits(table.volts[some], table.sigma[some], cells) / effort[some]
+        worth[some] = _all_bits(table.volts[some], table.sigma[some], cells) / by_pair[some]
     return worth, sorted(range(len(worth)), key=lambda n: -worth[n])[:BESIDE]
 
 

@@ -11,8 +11,9 @@ from dataclasses import dataclass, replace
 from itertools import combinations
 from typing import TYPE_CHECKING
 
-from .changes import GRID_OHM, Sites, across, conductances
+from .changes import GRID_OHM, Sites, across, conductances, mutual_ohm, own_ohm, seen_from
 from .likelihood import log_normal
+from .posterior import finely
 from .predict import Predicted
 from .probes import reach
 from .sighted import sighting_logs
@@ -23,7 +24,6 @@ if TYPE_CHECKING:
 
     from .posterior import Weighed
     from .screening import Work
-    from .state import State
 
     Floats = NDArray[np.float64]
     Ints = NDArray[np.int64]
@@ -37,6 +37,8 @@ UNEXPLAINED, MOST, LOOSELY = 0.5, 12, 0.3
 change being known to that part of it."""
 EVERY = 2
 """Of the fine grid every so many steps are looked at."""
+MOST_V = 30.0
+"""More than this two changes do not do to each other: first order overshoots behind two open joints."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,8 +128,6 @@ def _read(weighed: Weighed, groups: Sequence[tuple[int, int]], steps: Floats, pl
     """Return log likelihoods of the readings, (pairs, grid, grid)."""
     import numpy as np
 
-    from .posterior import finely
-
     some, other = (np.array([g[k] for g in groups], dtype=np.int64) for k in (0, 1))
     clean = weighed.clean
     if not len(clean):
@@ -186,8 +186,8 @@ def _between(work: Work, some: Ints, other: Ints, reached: Floats) -> Floats:
     change = conductances(state, sites)
     with np.errstate(divide="ignore"):
         resists = np.where(change == 0.0, np.inf, 1.0 / change)
-    own = [_mutual(state, sites, k, k) for k in (i, j)]
-    mutual = _mutual(state, sites, i, j)[:, None, None]
+    own = [own_ohm(state, sites)[k] for k in (i, j)]
+    mutual = mutual_ohm(state, sites, i, j)[:, None, None]
     over = [across(state, sites, state.volts)[k][:, None, None] for k in (i, j)]
     left_i = (resists[i] + own[0][:, None])[:, :, None]
     left_j = (resists[j] + own[1][:, None])[:, None]
@@ -196,30 +196,13 @@ def _between(work: Work, some: Ints, other: Ints, reached: Floats) -> Floats:
         alone = over[0] / left_i, over[1] / left_j
         more_i = (alone[0] - mutual * alone[1] / left_i) / determinant - alone[0]
         more_j = (alone[1] - mutual * alone[0] / left_j) / determinant - alone[1]
-    seen = np.einsum("psk,sk->sp", reached[:, state.unknown[sites.rows]], sites.weights)
+    seen = seen_from(state, sites, reached).T
     found = -(
         seen[i][:, None, None] * np.nan_to_num(more_i)[..., None]
         + seen[j][:, None, None] * np.nan_to_num(more_j)[..., None]
     )
     limited: Floats = np.clip(found, -MOST_V, MOST_V)
     return limited
-
-
-MOST_V = 30.0
-"""More than this two changes do not do to each other: first order overshoots behind two open joints."""
-
-
-def _mutual(state: State, sites: Sites, first: Ints, second: Ints) -> Floats:
-    """Return w₁ᵀJ⁻¹w₂ of pairs of sites, (pairs,)."""
-    import numpy as np
-
-    found = np.zeros(len(first))
-    at, to = state.unknown[sites.rows[first]], state.unknown[sites.rows[second]]
-    for n in range(4):
-        for m in range(4):
-            weight = sites.weights[first, n] * sites.weights[second, m]
-            found += weight * state.inverse[at[:, n], to[:, m]]
-    return found
 
 
 def _ways(at: Floats) -> Floats:

@@ -19,7 +19,7 @@ from harness_studio.electrics.reduced import inner_parts
 from harness_studio.electrics.solve import settle_from
 from harness_studio.network.network import Element
 
-from .changes import GRID_OHM, Sites, across, columns, conductances, own_ohm
+from .changes import GRID_OHM, Sites, across, columns, conductances, own_ohm, seen_from
 from .state import State
 
 if TYPE_CHECKING:
@@ -74,7 +74,7 @@ def first_order(state: State, sites: Sites, rows: Ints) -> tuple[Predicted, Floa
 
     share = shares(state, sites)
     at = state.unknown[rows]
-    seen = np.einsum("rsk,sk->rs", state.inverse[at][:, state.unknown[sites.rows]], sites.weights)
+    seen = seen_from(state, sites, state.inverse[at])
     volts = state.volts[rows][:, None, None] - seen[:, :, None] * share[None]
     place = np.full(len(state.volts), -1, dtype=np.int64)
     place[rows] = np.arange(len(rows))
@@ -113,7 +113,7 @@ def turned(state: State, sites: Sites, share: Floats, which: Ints | None = None)
     first, second = judged.first[which], judged.second[which]
     over = state.point_volts(first) - state.point_volts(second)
     reach = state.reach_of(first) - state.reach_of(second)
-    seen = np.einsum("jsk,sk->js", reach[:, state.unknown[sites.rows]], sites.weights)
+    seen = seen_from(state, sites, reach)
     for n, row in enumerate(which.tolist()):
         now = over[n] - seen[n][:, None] * share
         clean = over[n]

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from harness_studio.electrics.reading_values import NOTICED
 
-from .changes import conductances
+from .changes import conductances, seen_from
 from .known import Known
 from .likelihood import SHARPNESS, Model
 from .predict import Predicted, Wanted, refine, turned
@@ -114,7 +114,7 @@ def _seen_by(known: Known, work: Work, probes: dict[int, Probe], model: Model, s
     state, sites = work.state, work.at.sites
     some = [reach(state, probes[n]) for n in work.probes]
     reached = np.stack(some) if some else np.zeros((0, len(state.inverse)))
-    by_site = np.einsum("psk,sk->ps", reached[:, state.unknown[sites.rows]], sites.weights)
+    by_site = seen_from(state, sites, reached)
     which = np.array(work.probes, dtype=np.int64)
     effect = _effect_of_turning(known, state, model.inverse[:, which] @ reached, work.sights)
     matters = effect >= screen

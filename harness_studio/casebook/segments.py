@@ -24,8 +24,9 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
     Ints = NDArray[np.int64]
 
-PART = 48
-"""Hypotheses worked out at a time."""
+MOST_MORE, LEAST_V = 1.5, 0.5
+"""Times its clean volts up to which a load's spread grows with them; less across it in the clean harness says nothing
+of its spread."""
 
 
 @dataclass(slots=True)
@@ -136,8 +137,8 @@ def _squares(known: Known, mode: str | None, piece: Ints, count: int) -> Floats:
     import numpy as np
 
     state, what = known.state(mode), known.spread(mode)
-    amperes = np.where(state.edge_of >= 0, what.ohm * what.deviation, 0.0)
-    found: Floats = np.bincount(piece, amperes**2, count).astype(np.float64)
+    spread_ohm = np.where(state.edge_of >= 0, what.ohm * what.deviation, 0.0)
+    found: Floats = np.bincount(piece, spread_ohm**2, count).astype(np.float64)
     return found
 
 
@@ -215,10 +216,6 @@ def rows_under(
     return found
 
 
-MOST_MORE = 1.5
-"""Times its clean volts up to which a load's spread grows with them."""
-
-
 def _alive(segments: Segments, rows: Floats) -> Floats:
     """Return how much of each element's spread is left under changes, (changes, elements).
 
@@ -235,10 +232,6 @@ def _alive(segments: Segments, rows: Floats) -> Floats:
     works = clean > LEAST_V
     found[:, loads[works]] = np.minimum(now[:, works] / clean[works], MOST_MORE)
     return found
-
-
-LEAST_V = 0.5
-"""Less across a load in the clean harness says nothing of its spread."""
 
 
 def _own_tips(

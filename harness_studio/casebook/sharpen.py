@@ -7,10 +7,9 @@ from typing import TYPE_CHECKING
 
 from .candidates import Cells, Table, rest_of
 from .likelihood import OWN_PART
-from .observed import METER_PART, METER_V, Measured
+from .observed import METER_PART, METER_V
 from .probes import Probe
 from .segments import clean_rows, rows_under, segments_of
-from .state import State
 from .suspects import Suspects
 from .variants import MOST_SPREAD_V, before_of
 
@@ -30,7 +29,7 @@ def sharpen(
     import numpy as np
 
     known, weighed = found.known, found.weighed
-    probes = [_probe(known.state(m.mode), m) for m in found.observed.measured]
+    probes = [(m.mode, weighed.probes[n]) for n, m in enumerate(found.observed.measured)]
     count = len(probes)
     for table, n in picks:
         plus, minus = (table.state.network.index[p] for p in table.pair_names(n))
@@ -83,15 +82,3 @@ def _given_all(rows: Floats, count: int, meter: Floats, rest: Floats) -> tuple[F
     gain = np.linalg.solve(inner, shared.transpose(0, 2, 1)).transpose(0, 2, 1)
     left = np.maximum(variance - (gain * shared).sum(axis=2), 1e-10)
     return left, np.clip((gain @ rest[:, :, None])[:, :, 0], -bound, bound)
-
-
-def _probe(state: State, one: Measured) -> tuple[str | None, Probe]:
-    network = state.network
-    if one.kind == "amperes":
-        number = network.joints.get(one.at)
-        return one.mode, Probe(
-            "amperes", branch=network.branches.address.index(one.at) if number is None else number
-        )
-    return one.mode, Probe(
-        "volts" if one.kind == "volts" else "ohms", network.index[one.plus], network.index[one.minus]
-    )

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from harness_studio.electrics.again import STAND_IN_OHM, Again, again
 from harness_studio.electrics.laws.discrete import STARTER_IN_V, Judged, thresholds
 from harness_studio.electrics.reduced import inner_parts
+from harness_studio.electrics.states import closed_ohm
 from harness_studio.electrics.sweep import Base
 from harness_studio.network.network import Network
 
@@ -152,22 +153,11 @@ def state_of(network: Network, base: Base, mode: str | None) -> State:
     before, edge_at = _chains(base, node_part, inner)
     ohm = 1.0 / system.edge_siemens
     held = _entered(network, base.judged)
-    closed = _closed(network, base.done.ohm)
+    closed = closed_ohm(network, base.done.ohm)
     shared = again(network, system, closed) if network.grounded is not None else None
     return State(
         mode, network, base, inverse, volts, first, second, part, edge_at, before, ohm, held, closed, shared
     )
-
-
-def _closed(network: Network, ohm: Floats) -> Floats:
-    """Return the resistances with every contact closed: a relay may turn."""
-    import numpy as np
-
-    found = ohm.copy()
-    for contact in network.contacts:
-        if np.isinf(found[contact.branch]):
-            found[contact.branch] = network.branches.resistance_ohm[contact.branch]
-    return found
 
 
 NEAR_EDGE_V = 0.1

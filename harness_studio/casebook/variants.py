@@ -13,7 +13,7 @@ from .observed import Measured
 from .predict import volts_under
 from .probes import Probe, clean_value, own_side, reach, values
 from .screening import Work
-from .segments import PART, Segments, rows_under
+from .segments import Segments, rows_under
 from .state import State
 
 if TYPE_CHECKING:
@@ -134,7 +134,7 @@ def covariances(
                 pieces[work.state.mode], work.at.sites, site, g, rows, before[work.state.mode][v]
             )
             total[:, pieces[work.state.mode].readings] = mine
-        if not np.abs(total).max(initial=0.0) <= MOST_SPREAD_V:
+        if not np.abs(total).max(initial=0.0) <= MOST_SPREAD_V:  # too much, or not a number
             total = np.clip(np.nan_to_num(total), -MOST_SPREAD_V, MOST_SPREAD_V)
         covariance = total @ total.transpose(0, 2, 1) + np.diag(model.meter)
         inverse[v, g], size[v, g] = factors(covariance)
@@ -144,6 +144,8 @@ def covariances(
 GENEROUS_PART, HOPELESS = 0.8, 40.0
 """Spread of a change as a part of it; log likelihood below the clean harness or the best, from which a hypothesis is
 not worth a spread of its own."""
+PART = 48
+"""Hypotheses worked out at a time."""
 MOST_SPREAD_V = 30.0
 """More than this no single thing spreads a reading: first order overshoots behind an open joint."""
 MOVED = 1.0

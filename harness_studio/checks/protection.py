@@ -21,7 +21,6 @@ from .returning import returns_of
 
 Step = tuple[int, int, str, str]
 """(other point, branch or -1 for a contact of another position, device, position); both empty for plain metal."""
-_PASSED = frozenset({"switch", "relay"})
 _CLOSED_OHM = 0.005
 """Taken for a contact that is open in the mode at hand, and for a joint found open (common practice, no source)."""
 

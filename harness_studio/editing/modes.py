@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Literal, cast
+from typing import cast
 
 from harness_studio.base.errors import EditError
+from harness_studio.base.ids import clean_id
 from harness_studio.model.edits import Edit, put
-from harness_studio.model.entities import Mode
+from harness_studio.model.entities import EngineState, LoadState, Mode
 from harness_studio.model.harness import Harness
 from harness_studio.network.fixtures import SWITCH_KINDS
 from harness_studio.network.modes import resolve
 from harness_studio.network.network import Overrides
-
-Engine = Literal["off", "cranking", "idling", "running"]
-State = Literal["off", "on", "turning", "starting", "stall"]
 
 
 def keep_edit(
@@ -41,7 +39,7 @@ def keep_edit(
             f"the positions are those of '{harness.modes[mode].title or mode}': press another one along the top first"
         )
     else:
-        states = cast("dict[str, State]", loads)
+        states = cast("dict[str, LoadState]", loads)
         made = Mode(key, title, like=mode, engine=_engine(now), set=positions, loads=states, senders=senders)
     return put("modes", made, words=f"keep the positions as mode {title}"), key
 
@@ -54,15 +52,11 @@ def _id_of(harness: Harness, title: str) -> str:
     words = "".join(c if c.isascii() and c.isalnum() else " " for c in title.lower()).split()
     if not words and not any(c.isalnum() for c in title):
         raise EditError("a mode needs a name, such as Lamps on")
-    key = made = "_".join(words) or "mode"
-    number = 2
-    while key in harness.modes:
-        key, number = f"{made}_{number}", number + 1
-    return key
+    return clean_id("_".join(words) or "mode", set(harness.modes))
 
 
-def _engine(now: Overrides) -> Engine | None:
-    return cast("Engine | None", now.engine)
+def _engine(now: Overrides) -> EngineState | None:
+    return cast("EngineState | None", now.engine)
 
 
 def _written_out(harness: Harness, now: Overrides, key: str, title: str) -> Mode:
@@ -72,7 +66,7 @@ def _written_out(harness: Harness, now: Overrides, key: str, title: str) -> Mode
         title,
         engine=_engine(now),
         set={**dict(_first_positions(harness)), **resolved.positions},
-        loads=cast("dict[str, State]", dict(resolved.loads)),
+        loads=cast("dict[str, LoadState]", dict(resolved.loads)),
         senders={**dict(_first_states(harness)), **resolved.senders},
     )
 

@@ -13,9 +13,9 @@ from typing import TYPE_CHECKING, Any
 from harness_studio.base.errors import SolveError
 from harness_studio.network.network import Network
 
-from .laws.catalogue import pieces_of
 from .laws.pieces import Pieces
 from .reduced import Reduced, reduce_network
+from .remembered import Memory
 from .system import System, system_on
 
 if TYPE_CHECKING:
@@ -43,7 +43,7 @@ class Again:
     reduced: Reduced
     order: Ints
     contacts: Ints
-    pieces: dict[tuple[int, str | None], Pieces] = field(default_factory=dict)
+    memory: Memory = field(default_factory=Memory)
     systems: dict[tuple[tuple[str, str], ...], tuple[System, Pieces, dict[str, Any]]] = field(
         default_factory=dict
     )
@@ -57,7 +57,7 @@ class Again:
         siemens = self._siemens(ohm)
         if known is not None:
             return replace(known[0], edge_siemens=siemens), known[1], known[2]
-        pieces = self._pieces(states)
+        pieces = self.memory.pieces(self.network, states)
         system = system_on(self.network, self.reduced, siemens, pieces, self.order)
         if len(self.systems) >= MOST_KEPT:
             self.systems.pop(next(iter(self.systems)))
@@ -93,19 +93,6 @@ class Again:
         at[self.contacts] = np.maximum(at[self.contacts], STAND_IN_OHM)
         found: Floats = 1.0 / self.reduced.edge_ohm(at)
         return found
-
-    def _pieces(self, states: Mapping[str, str]) -> Pieces:
-        whole = Pieces()
-        for number, element in enumerate(self.network.elements):
-            key = (number, states.get(element.address))
-            some = self.pieces.get(key)
-            if some is None:
-                one = replace(self.network, elements=(element,))
-                some = self.pieces[key] = pieces_of(one, states)
-            whole.stamps += some.stamps
-            whole.poles += some.poles
-            whole.notes += some.notes
-        return whole
 
 
 def again(network: Network, system: System, closed_ohm: Floats) -> Again | None:

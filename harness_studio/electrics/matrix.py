@@ -58,13 +58,6 @@ class Factored:
         found: Floats = solved
         return found
 
-    def solve_transposed(self, right: Floats) -> Floats:
-        """Solve with the transposed matrix, with one step of iterative refinement."""
-        solved = self.lu.solve(right, trans="T")
-        solved += self.lu.solve(right - self.matrix.T @ solved, trans="T")
-        found: Floats = solved
-        return found
-
 
 def laplacian(size: int, a: Ints, b: Ints, siemens: Floats) -> tuple[Ints, Ints, Floats]:
     """Return rows, columns and values of the conductance matrix of branches a[i]-b[i]."""

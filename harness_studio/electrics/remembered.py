@@ -26,11 +26,13 @@ def remembering() -> LawSet:
     An element in a state gives the same whatever the rest of its network is; `Expansion` keeps elements from one
     position to the next.
     """
-    memory = _Memory()
+    memory = Memory()
     return LawSet(memory.pieces, discrete.initial, memory.flips, FULL.choices)
 
 
-class _Memory:
+class Memory:
+    """What the laws gave for elements in a state: their pieces, and the bounds within which the state holds."""
+
     def __init__(self) -> None:
         self._pieces: dict[tuple[str, str | None], tuple[Element, Pieces]] = {}
         self._bounds: dict[tuple[str, str], tuple[Element, tuple[discrete.Bounds, ...]]] = {}

@@ -56,6 +56,17 @@ def applied(element: Element, states: Mapping[str, str]) -> Element:
     return element
 
 
+def closed_ohm(network: Network, ohm: Floats) -> Floats:
+    """Return resistances with those of open contacts as they are when closed: a relay may turn."""
+    import numpy as np
+
+    found = ohm.copy()
+    for contact in network.contacts:
+        if np.isinf(found[contact.branch]):
+            found[contact.branch] = network.branches.resistance_ohm[contact.branch]
+    return found
+
+
 def branch_ohm(network: Network, states: Mapping[str, str], ohm: Floats) -> Floats:
     """Return the resistance of every branch with relay contacts as the states say, from `ohm` with all closed."""
     ohm = ohm.copy()

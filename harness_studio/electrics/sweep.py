@@ -26,6 +26,7 @@ from .newton import Settled, factored
 from .passes import Pass
 from .ports import at_ports, between_rows, deviations
 from .solve import settle, settle_from
+from .states import closed_ohm
 from .system import System
 
 if TYPE_CHECKING:
@@ -219,10 +220,7 @@ def _full(base: Base, joint: str, added_ohm: float, start: Floats | None = None)
     import numpy as np
 
     number = base.network.joints[joint]
-    ohm = base.done.ohm.copy()
-    for contact in base.network.contacts:  # a relay may turn: give every contact its closed resistance back
-        if math.isinf(ohm[contact.branch]):
-            ohm[contact.branch] = base.network.branches.resistance_ohm[contact.branch]
+    ohm = closed_ohm(base.network, base.done.ohm)
     ohm[number] += added_ohm
     last = base.done
     if start is not None:

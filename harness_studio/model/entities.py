@@ -34,6 +34,8 @@ from .values import (
 Maker = Literal["factory", "previous owner", "us"]
 Reach = Literal["at hand", "cover off", "under the vehicle", "unplug", "dismantle"]
 Status = Literal["assumed", "measured", "confirmed", "dead"]
+EngineState = Literal["off", "cranking", "idling", "running"]
+LoadState = Literal["off", "on", "turning", "starting", "stall"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -220,9 +222,9 @@ class Mode:
     id: str
     title: str | None = None
     like: IdText | None = None
-    engine: Literal["off", "cranking", "idling", "running"] | None = None
+    engine: EngineState | None = None
     set: Mapping[IdText, str] = field(default_factory=dict)
-    loads: Mapping[IdText, Literal["off", "on", "turning", "starting", "stall"]] = field(default_factory=dict)
+    loads: Mapping[IdText, LoadState] = field(default_factory=dict)
     senders: Mapping[IdText, str] = field(default_factory=dict)
     ambient_c: Mapping[IdText, float] = field(default_factory=dict)
 

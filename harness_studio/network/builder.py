@@ -103,10 +103,6 @@ class Builder:
             given is self._joint_ohm or canonical not in self._recorded_ohm
         )
 
-    def unknown_joints(self) -> list[str]:
-        """Return dialled addresses that name no joint of this network."""
-        return [address for address in self._joint_ohm if address not in self.joints]
-
     def assume(self, entity_id: str, what: str) -> None:
         """Note something that had to be supposed."""
         self.assumed.append(Assumption(entity_id, what))

@@ -6,11 +6,11 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from harness_studio.base.errors import AddressError, nearest
 from harness_studio.model.harness import Harness
 from harness_studio.model.parts import Part
 
 from .builder import Builder, total_ohm
+from .dialling import check_joints
 from .elements import Made, expand_elements, expand_terminals
 from .fixtures import bar_tabs, expand_bodies, expand_halves, expand_parts, plugged_terminals
 from .modes import resolve
@@ -90,7 +90,7 @@ class Expansion:
         contacts = expand_parts(build, harness, resolved, overrides, self._tabs)
         elements = expand_elements(build, harness, resolved, self._made)
         build.settle_aliases()
-        _check_dialled(build)
+        check_joints(self._joint_ohm, build.joints)
         grounded = grounded_post(harness)
         return Network(
             points=tuple(build.points),
@@ -158,14 +158,6 @@ def grounded_post(harness: Harness) -> str | None:
     if battery is None:
         return None
     return f"{battery.id}.31" if harness.settings.grounded == "negative" else f"{battery.id}.30"
-
-
-def _check_dialled(build: Builder) -> None:
-    for address in build.unknown_joints():
-        near = nearest(address, build.joints)
-        raise AddressError(
-            f"'{address}' is no joint of this network" + (f"; nearest is '{near}'" if near else "")
-        )
 
 
 def _unknown_returns(build: Builder, harness: Harness) -> tuple[str, ...]:

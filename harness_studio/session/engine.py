@@ -89,11 +89,10 @@ class Electrics:
         from harness_studio.electrics.solve import solve
         from harness_studio.network.dialling import dialled
 
-        overrides = key.overrides.joints_as_found if key.overrides else None
-        plain_key = replace(key, overrides=overrides if overrides != Overrides() else None)
+        plain_key = _as_found(key)
         kept = self._plain  # read once: another thread may put another one there
         if kept is None or kept[0] != plain_key:
-            network = self._expansion(harness, key).network(key.mode, overrides)
+            network = self._expansion(harness, key).network(key.mode, plain_key.overrides)
             kept = self._plain = (plain_key, network, {})
         given = key.overrides.joint_ohm if key.overrides else ()
         if given:
@@ -135,13 +134,12 @@ class Electrics:
         measured = any(j.mohm is not None for j in harness.joints.values())
         if not dialled and not measured:
             return None
-        overrides = key.overrides.joints_as_found if key.overrides else None
-        clean_key = replace(key, overrides=overrides if overrides != Overrides() else None)
+        clean_key = _as_found(key)
         kept, found = self._clean, self._as_found
         if kept is None or kept[0] != clean_key:
             as_found = found[1] if found is not None and found[0] == clean_key and not measured else None
             solution = as_found or solve(
-                self._expansion(harness, key, clean=True).network(key.mode, overrides)
+                self._expansion(harness, key, clean=True).network(key.mode, clean_key.overrides)
             )
             kept = self._clean = (clean_key, solution, readings(harness, solution))
         return kept[1], kept[2]
@@ -166,3 +164,9 @@ class Electrics:
         if kept is None or kept[0] is not network:
             kept = self._base = (network, prepare(network))
         return outlook(harness, network, joint, kept[1])
+
+
+def _as_found(key: Key) -> Key:
+    """Return the key of the same positions with no joint dialled."""
+    overrides = key.overrides.joints_as_found if key.overrides else None
+    return replace(key, overrides=overrides if overrides != Overrides() else None)

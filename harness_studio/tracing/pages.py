@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from harness_studio.base.errors import EditError
+from harness_studio.base.ids import clean_id
 from harness_studio.model.edits import Put, Remove, Together
 from harness_studio.model.entities import Page
 from harness_studio.model.harness import Harness
@@ -122,14 +123,8 @@ def _part_of(harness: Harness, things: Iterable[str]) -> Harness:
 
 def new_page_id(harness: Harness, title: str) -> str:
     """Return an id for a page that no other has."""
-    base = (
-        "_".join("".join(c if c.isascii() and c.isalnum() else " " for c in title).split()).lower() or "page"
-    )
-    key, number = base, 1
-    while key in harness.pages:
-        number += 1
-        key = f"{base}_{number}"
-    return key
+    words = "".join(c if c.isascii() and c.isalnum() else " " for c in title.lower()).split()
+    return clean_id("_".join(words) or "page", set(harness.pages))
 
 
 def add_page(page: Page, words: str) -> Together:

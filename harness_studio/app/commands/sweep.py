@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from harness_studio.app import solving
 from harness_studio.app.output import open_or, say, say_json, table
-from harness_studio.base.errors import AddressError, HarnessError, nearest
+from harness_studio.base.errors import HarnessError
 
 if TYPE_CHECKING:
     from harness_studio.electrics.sweep_rows import SweepRow
@@ -41,18 +41,14 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     from harness_studio.electrics.sweep import prepare
     from harness_studio.electrics.sweep_rows import sweep_rows
+    from harness_studio.network.dialling import check_joints
     from harness_studio.network.expand import expand
     from harness_studio.network.modes import default_mode
 
     harness = solving.read(arguments.project)
     mode = arguments.mode or default_mode(harness)
     network = expand(harness, mode)
-    for joint in arguments.joint or ():
-        if joint not in network.joints:
-            near = nearest(joint, network.joints)
-            raise AddressError(
-                f"'{joint}' is no joint of this network" + (f"; nearest is '{near}'" if near else "")
-            )
+    check_joints(arguments.joint or (), network.joints)
     added = [_added(text) for text in arguments.added or ()] or [m / 1000.0 for m in SEVERITIES_MOHM]
     only = None
     if arguments.joint:

@@ -13,8 +13,6 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
-BOLTZMANN_OVER_CHARGE = 8.617333262e-5
-"""k/q in V/K (CODATA 2018)."""
 THERMAL_V = 0.025865
 """kT/q at 27 °C in volts, as SPICE simulators use it."""
 RERATING = 0.55

@@ -67,3 +67,4 @@ def test_what_cannot_be_kept_says_why(harness: Harness, overrides: Overrides, ti
 def test_an_id_is_free_and_plain_whatever_the_title(harness: Harness) -> None:
     assert keep_edit(harness, "braking", PRESSED, "Key-on!")[1] == "key_on_2"
     assert keep_edit(harness, "braking", PRESSED, "Ωμ")[1] == "mode"
+    assert keep_edit(harness, "braking", PRESSED, "Cut")[1] == "cut_1"  # `cut` alone is kept for ends

@@ -95,3 +95,4 @@ def test_ids_of_pages_are_plain_and_new(pickup: Harness) -> None:
     assert pages.new_page_id(pickup, "GP2 bed, left") == "gp2_bed_left"
     assert pages.new_page_id(pickup, "Rear") == "rear_2"
     assert pages.new_page_id(pickup, "—") == "page"
+    assert pages.new_page_id(pickup, "Cut") == "cut_1"  # `cut` alone is kept for ends
