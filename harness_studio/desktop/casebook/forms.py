@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, Qt, QTimer, Signal
-from PySide6.QtGui import QKeyEvent, QKeySequence, QShowEvent
+from PySide6.QtGui import QKeyEvent, QShowEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QCompleter,
@@ -22,6 +22,7 @@ from PySide6.QtWidgets import (
 
 from harness_studio.desktop import look
 from harness_studio.desktop.combo import Combo
+from harness_studio.desktop.undo_keys import is_windows_undo
 from harness_studio.drawing import fonts
 
 
@@ -63,12 +64,9 @@ class Field(QLineEdit):
 
     def event(self, event: QEvent) -> bool:
         """Leave undo to the window where nothing typed is to be undone."""
-        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
-            undo = event.matches(QKeySequence.StandardKey.Undo) and not self.isUndoAvailable()
-            redo = event.matches(QKeySequence.StandardKey.Redo) and not self.isRedoAvailable()
-            if undo or redo:
-                event.ignore()
-                return False
+        if is_windows_undo(event, self.isUndoAvailable, self.isRedoAvailable):
+            event.ignore()
+            return False
         return super().event(event)
 
 

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QResizeEvent
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QLabel, QPlainTextEdit, QSizePolicy, QWidget
+
+from harness_studio.desktop.undo_keys import is_windows_undo
 
 MOST_LINES = 5
 """With more it scrolls."""
@@ -78,13 +80,10 @@ class Words(QPlainTextEdit):
 
     def event(self, event: QEvent) -> bool:
         """Leave undo to the window where nothing typed is to be undone."""
-        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
-            steps = self.document()
-            undo = event.matches(QKeySequence.StandardKey.Undo) and not steps.isUndoAvailable()
-            redo = event.matches(QKeySequence.StandardKey.Redo) and not steps.isRedoAvailable()
-            if undo or redo:
-                event.ignore()
-                return False
+        steps = self.document()
+        if is_windows_undo(event, steps.isUndoAvailable, steps.isRedoAvailable):
+            event.ignore()
+            return False
         return super().event(event)
 
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 
 from PySide6.QtCore import QEvent, QStringListModel, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QWheelEvent
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QWheelEvent
 from PySide6.QtWidgets import QCheckBox, QComboBox, QCompleter, QHBoxLayout, QLineEdit, QWidget
 
 from harness_studio.desktop.combo import Combo
+from harness_studio.desktop.undo_keys import is_windows_undo
 from harness_studio.drawing import fonts
 from harness_studio.editing.change import SEVERAL
 
@@ -58,11 +59,9 @@ class Line(QLineEdit):
 
     def event(self, event: QEvent) -> bool:
         """Let undo and redo go to the harness while nothing is being typed here."""
-        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent) and not self.typing:
-            keys = QKeySequence.StandardKey
-            if event.matches(keys.Undo) or event.matches(keys.Redo):
-                event.ignore()
-                return True
+        if is_windows_undo(event, lambda: self.typing, lambda: self.typing):
+            event.ignore()
+            return True
         return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
