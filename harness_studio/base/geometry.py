@@ -71,6 +71,12 @@ class Box:
             and other.top_mm < self.bottom_mm
         )
 
+    def shared_mm2(self, other: Box) -> float:
+        """Return the area that lies in both boxes; 0 where they do not meet."""
+        across = min(self.right_mm, other.right_mm) - max(self.left_mm, other.left_mm)
+        down = min(self.bottom_mm, other.bottom_mm) - max(self.top_mm, other.top_mm)
+        return max(0.0, across) * max(0.0, down)
+
 
 def around(boxes: list[Box]) -> Box | None:
     """Return the smallest box around all boxes, or None for none."""

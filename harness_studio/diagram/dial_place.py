@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from .scene import Scene
 
 GAP_PX = 10.0
-_WIRE_COST = 60.0
+WIRE_COST = 60.0
 """A stretch of wire that is covered counts like so many mm² of symbols."""
 
 
@@ -83,10 +83,6 @@ def _cost(scene: Scene, covered: Box, own: Box) -> float:
         cost += 1e4
     for key in scene.seen(covered):
         symbol = scene.symbols[key]
-        other = symbol.clear
-        across = min(covered.right_mm, other.right_mm) - max(covered.left_mm, other.left_mm)
-        down = min(covered.bottom_mm, other.bottom_mm) - max(covered.top_mm, other.top_mm)
-        if across > 0 and down > 0:
-            cost += across * down * (0.3 if symbol.kind == "body" else 2.0)
+        cost += covered.shared_mm2(symbol.clear) * (0.3 if symbol.kind == "body" else 2.0)
     edges = covered.left_mm, covered.top_mm, covered.right_mm, covered.bottom_mm
-    return cost + _WIRE_COST * (scene.wires.stretches_in(*edges) + scene.links.stretches_in(*edges))
+    return cost + WIRE_COST * (scene.wires.stretches_in(*edges) + scene.links.stretches_in(*edges))

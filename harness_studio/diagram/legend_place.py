@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 from harness_studio.base.geometry import Box
 from harness_studio.drawing.pixels import Pixels
 
+from .dial_place import WIRE_COST
+
 if TYPE_CHECKING:
     from .scene import Scene
 
@@ -17,8 +19,6 @@ AROUND_PX = 8.0
 """How far it stays from the middle of a wire."""
 ALONG = (0.0, 1.0, 0.5, 0.25, 0.75)
 """Places along an edge, the corners first."""
-_WIRE_COST = 60.0
-"""A stretch of wire that is covered counts like so many mm² of symbols, as with the dial."""
 
 
 def legend_place(scene: Scene, at: Pixels, width: float, height: float) -> tuple[float, float]:
@@ -65,11 +65,6 @@ def _in_mm(at: Pixels, place: tuple[float, float], width: float, height: float) 
 
 def covered(scene: Scene, box: Box) -> float:
     """Return how much is drawn within a box: symbols and bars by area in mm², wires by number of stretches."""
-    cost = 0.0
-    for key in scene.seen(box):
-        other = scene.symbols[key].clear
-        across = min(box.right_mm, other.right_mm) - max(box.left_mm, other.left_mm)
-        down = min(box.bottom_mm, other.bottom_mm) - max(box.top_mm, other.top_mm)
-        cost += max(0.0, across) * max(0.0, down)
+    cost = sum(box.shared_mm2(scene.symbols[key].clear) for key in scene.seen(box))
     edges = box.left_mm, box.top_mm, box.right_mm, box.bottom_mm
-    return cost + _WIRE_COST * (scene.wires.stretches_in(*edges) + scene.links.stretches_in(*edges))
+    return cost + WIRE_COST * (scene.wires.stretches_in(*edges) + scene.links.stretches_in(*edges))
