@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSize, Qt
@@ -63,7 +64,7 @@ class NextWire(QFrame):
             line.setPlaceholderText(_HINTS[name])
             line.setMaximumWidth(230)
             line.returnPressed.connect(self.leave)
-            line.done.connect(_Taken(self, name))
+            line.done.connect(partial(self.take, name))
             row.addWidget(_quiet(name, self))
             row.addWidget(line, 1)
         row.addWidget(self.refusal, 2)
@@ -149,16 +150,6 @@ class NextWire(QFrame):
             self._window.diagram.setFocus()
         else:
             super().keyPressEvent(event)
-
-
-class _Taken:
-    """Takes what was typed in one field."""
-
-    def __init__(self, row: NextWire, name: str) -> None:
-        self._row, self._name = row, name
-
-    def __call__(self, text: str) -> None:
-        self._row.take(self._name, text)
 
 
 def _quiet(text: str, parent: QWidget) -> QLabel:
