@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-import logging
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
-from harness_studio.base.errors import HarnessError
+from harness_studio.session.attempt import attempt
 
 if TYPE_CHECKING:
     from harness_studio.electrics.against import Against
     from harness_studio.session.scheduler import Cancel, Scheduler
     from harness_studio.session.session import Session
 
-_log = logging.getLogger(__name__)
 LOOK_MS = 120
 """How often progress is looked at."""
 
@@ -66,27 +64,21 @@ class Beside:
                 self._at = (done, whole)
             return generation == self._generation
 
-        def work() -> Against | str | None:
+        def work() -> Against | str:
             from harness_studio.electrics.against import against
 
-            try:
-                return (
-                    against(harness, network, joint, also=also, progress=step)
-                    or f"{joint} is no joint that can be made worse."
-                )
-            except HarnessError as error:
-                return f"Not solved: {error}"
-            except Exception as error:
-                _log.exception("the readings against %s could not be computed", joint)
-                return f"a defect of the program, see the log: {error}"
+            found = against(harness, network, joint, also=also, progress=step)
+            return found or f"{joint} is no joint that can be made worse."
 
-        def arrived(found: Against | str | None) -> None:
-            if generation == self._generation and found is not None:
+        def arrived(found: Against | str | None, problem: str | None) -> None:
+            if generation == self._generation:
                 self.stop()
-                self._done(found)
+                self._done(found if found is not None else f"Not solved: {problem}")
 
         self._watch(generation)
-        self._scheduler.run(work, arrived)
+        self._scheduler.run(
+            lambda: attempt(f"the readings against {joint}", work), lambda result: arrived(*result)
+        )
 
     def _watch(self, generation: int) -> None:
         def look() -> None:

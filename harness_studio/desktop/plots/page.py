@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import logging
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
@@ -19,12 +18,12 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from harness_studio.base.errors import HarnessError
 from harness_studio.desktop import look
 from harness_studio.desktop.combo import Combo
 from harness_studio.desktop.same import same
 from harness_studio.drawing import fonts
 from harness_studio.drawing.theme import Theme, light
+from harness_studio.session.attempt import attempt
 
 from .beside import Beside
 from .kinds import KINDS, Kind
@@ -40,7 +39,6 @@ if TYPE_CHECKING:
 
 THING = Qt.ItemDataRole.UserRole
 ROW_PX = 22
-_log = logging.getLogger(__name__)
 
 
 class PlotPage(QWidget):
@@ -211,25 +209,18 @@ class PlotPage(QWidget):
             self._due = (make, session, subject)
             return
 
-        def work() -> Plot | str:
-            try:
-                return make(still, subject)
-            except HarnessError as error:
-                return f"Not solved: {error}"
-            except Exception as error:
-                _log.exception("a plot could not be made")
-                return f"a defect of the program, see the log: {error}"
-
-        def arrived(found: Plot | str) -> None:
+        def arrived(found: Plot | str | None, problem: str | None) -> None:
             self._making = False
             due, self._due = self._due, None
             if generation == self._generation:
-                self._put(found)
+                self._put(found if found is not None else f"Not solved: {problem}")
             elif due is not None:
                 self._make_beside(*due)
 
         self._making = True
-        self._scheduler.run(work, arrived)
+        self._scheduler.run(
+            lambda: attempt("making a plot", lambda: make(still, subject)), lambda result: arrived(*result)
+        )
 
     def _put(self, found: Plot | str) -> None:
         self.plot = None if isinstance(found, str) else found

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import logging
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
@@ -18,12 +17,12 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from harness_studio.base.errors import HarnessError
 from harness_studio.desktop import look
 from harness_studio.desktop.combo import Combo
 from harness_studio.desktop.same import same
 from harness_studio.diagram.words import signed
 from harness_studio.drawing import fonts
+from harness_studio.session.attempt import attempt
 
 if TYPE_CHECKING:
     from harness_studio.drawing.theme import Theme
@@ -33,7 +32,6 @@ if TYPE_CHECKING:
 
 THING = Qt.ItemDataRole.UserRole
 KINDS = {"set": "Set", "reading": "Readings", "state": "States", "ground": "Grounds", "fuse": "Fuses"}
-_log = logging.getLogger(__name__)
 
 
 class TwoModes(QWidget):
@@ -137,22 +135,16 @@ class TwoModes(QWidget):
         overrides = session.overrides
         self._put(None, "Solving.")
 
-        def work() -> ModeChanges | str:
+        def work() -> ModeChanges:
             from harness_studio.electrics.mode_changes import mode_changes
 
-            try:
-                return mode_changes(harness, mode, other, overrides, solution)
-            except HarnessError as error:
-                return f"Not solved: {error}"
-            except Exception as error:
-                _log.exception("two modes could not be compared")
-                return f"a defect of the program, see the log: {error}"
+            return mode_changes(harness, mode, other, overrides, solution)
 
-        def arrived(found: ModeChanges | str) -> None:
+        def arrived(found: ModeChanges | None, problem: str | None) -> None:
             if generation == self._generation:
-                self._put(None if isinstance(found, str) else found, found if isinstance(found, str) else "")
+                self._put(found, f"Not solved: {problem}" if problem else "")
 
-        self._scheduler.run(work, arrived)
+        self._scheduler.run(lambda: attempt("comparing two modes", work), lambda result: arrived(*result))
 
     def _put(self, found: ModeChanges | None, said: str) -> None:
         self.found = found
