@@ -50,6 +50,8 @@ class Command:
         For a choice: whether it holds now.
     on
         Where its keys count; the whole window by default.
+    always
+        Whether it can be done while no harness is open, too.
     """
 
     id: str
@@ -60,13 +62,21 @@ class Command:
     able: Callable[[], bool] = field(default=lambda: True)
     ticked: Callable[[], bool] | None = None
     on: QWidget | None = None
+    always: bool = False
 
 
 class Commands:
-    """The commands of a window as actions."""
+    """The commands of a window as actions.
 
-    def __init__(self, owner: QWidget, commands: list[Command]) -> None:
+    Parameters
+    ----------
+    is_open
+        Whether a harness is open: without one only what can always be done is left.
+    """
+
+    def __init__(self, owner: QWidget, commands: list[Command], is_open: Callable[[], bool]) -> None:
         self.all = commands
+        self._is_open = is_open
         self.by_id = {command.id: command for command in commands}
         self._own = {key: keys for key, keys in own_keys().items() if key in self.by_id}
         self.actions: dict[str, QAction] = {}
@@ -82,11 +92,15 @@ class Commands:
             self.actions[command.id] = action
         self.refresh()
 
+    def able(self, command: Command) -> bool:
+        """Return whether a command can be done now."""
+        return (command.always or self._is_open()) and command.able()
+
     def refresh(self) -> None:
         """Let each action show whether it can be done, and whether it holds."""
         for command in self.all:
             action = self.actions[command.id]
-            action.setEnabled(command.able())
+            action.setEnabled(self.able(command))
             if command.ticked is not None:
                 action.setChecked(command.ticked())
 
@@ -141,7 +155,7 @@ class Commands:
             said = f"{command.title} {command.menu}".lower()
             if command.id != "commands" and all(word in said for word in words):
                 keys = self.actions[command.id].shortcut().toString()
-                rows.append(Row(command.id, command.title.replace("…", ""), "", keys, command.able()))
+                rows.append(Row(command.id, command.title.replace("…", ""), "", keys, self.able(command)))
         return rows
 
     def fill(self, bar: QMenuBar) -> None:

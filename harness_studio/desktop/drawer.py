@@ -109,6 +109,11 @@ class Drawer(QFrame):
         else:
             self.tabs.setCurrentIndex(self._number(page))
 
+    def call_up(self, page: int | str) -> None:
+        """Open a page that is called for, with the drawer if that was put away."""
+        self.show()
+        self.open(page)
+
     @property
     def pinned(self) -> bool:
         """Whether the open page stays whatever is clicked on the diagram."""

@@ -21,14 +21,15 @@ def commands_of(window: Window) -> list[Command]:
 def _file(w: Window) -> list[Command]:
     files = w.files
     return [
-        Command("new", "New harness", "Harness/a", lambda: w.leaving(files.new), ("Ctrl+N",)),
-        Command("open", "Open…", "Harness/a", lambda: w.leaving(files.open_asking), ("Ctrl+O",)),
+        Command("new", "New harness", "Harness/a", lambda: w.leaving(files.new), ("Ctrl+N",), always=True),
+        Command("open", "Open…", "Harness/a", lambda: w.leaving(files.open_asking), ("Ctrl+O",), always=True),
         Command(
             "open_sample",
             "Open the sample",
             "Harness/a",
             lambda: w.leaving(files.open_sample),
             ("Ctrl+Alt+O",),
+            always=True,
         ),
         Command(
             "import_kbl",
@@ -36,10 +37,11 @@ def _file(w: Window) -> list[Command]:
             "Harness/a",
             lambda: w.leaving(files.import_asking),
             ("Ctrl+I",),
+            always=True,
         ),
         Command("save", "Save", "Harness/b", w.save, ("Ctrl+S",)),
         Command("save_as", "Save as…", "Harness/b", w.save_as, ("Ctrl+Shift+S",)),
-        Command("quit", "Quit", "Harness/c", w.close, ("Ctrl+Q",)),
+        Command("quit", "Quit", "Harness/c", w.close, ("Ctrl+Q",), always=True),
     ]
 
 
@@ -55,13 +57,12 @@ def _edit(w: Window) -> list[Command]:
         Command("meter", "Meter: put two tips on", "Diagnose/b", w.measure, ("M",)),
         Command("clear", "Let go of joint and selection", "Edit/c", w.clear, ("Ctrl+.",),
                 able=lambda: bool(w.session.selection) or w.session.chosen is not None),
-        Command("commands", "Commands…", "Edit/d", w.command_list.open, ("Ctrl+K",)),
+        Command("commands", "Commands…", "Edit/d", w.command_list.open, ("Ctrl+K",), always=True),
     ]  # fmt: skip
 
 
 def _to_details(w: Window) -> None:
-    w.drawer.show()
-    w.drawer.open(DETAILS)
+    w.drawer.call_up(DETAILS)
     w.drawer.details.give_keys()
 
 
@@ -76,6 +77,7 @@ def _view(w: Window) -> list[Command]:
             lambda: w.set_appearance(name),
             (f"Ctrl+Alt+{list(looks).index(name) + 1}",),
             ticked=lambda: w.appearance == name,
+            always=True,
         )
 
     def overlay(kind: Kind | None, title: str, keys: str) -> Command:

@@ -3,9 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from harness_studio.diagram.search import pages_with
 from harness_studio.diagram.view import Diagram
+
+from .drawer import GROUND_MAP
+
+if TYPE_CHECKING:
+    from .window import Window
 
 
 class Showing:
@@ -34,3 +40,9 @@ class Showing:
     def _laid_out(self) -> None:
         if self._waits is not None and self._diagram.show_thing(self._waits):
             self._waits = None
+
+
+def open_ground_map(window: Window, joint: str) -> None:
+    """Choose a joint and open its ground map, also if it was chosen already."""
+    window.session.choose(joint)
+    window.drawer.offer(GROUND_MAP)

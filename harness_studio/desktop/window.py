@@ -62,8 +62,8 @@ class Window(QMainWindow):
         for room in self._rooms:
             for page_id, page in room.pages.items():
                 self.drawer.add(page_id, page)
-        more = [command for room in self._rooms for command in room.commands]
-        self.commands = Commands(self, [*commands_of(self), *more])
+        commands = commands_of(self) + [command for room in self._rooms for command in room.commands]
+        self.commands = Commands(self, commands, lambda: self.stack.currentWidget() is self.diagram)
         self.commands.fill(self.menuBar())
         QGuiApplication.styleHints().colorSchemeChanged.connect(self.refresh_theme)
         self.refresh_theme()
@@ -140,13 +140,14 @@ class Window(QMainWindow):
         self._index = None
         self.diagram.open_session(session)
         self.strip.show_modes(session.harness, session.mode, session.overrides)
-        self.stack.setCurrentWidget(self.start_page if self._nothing_open() else self.diagram)
-        self.strip.setVisible(not self._nothing_open())
-        self.drawer.setVisible(not self._nothing_open() and not self.drawer.put_away)
-        self.drawer.show_apart(not self._nothing_open())
-        self.foot.setVisible(not self._nothing_open())
+        nothing = self._nothing_open()
+        self.stack.setCurrentWidget(self.start_page if nothing else self.diagram)
+        self.strip.setVisible(not nothing)
+        self.drawer.setVisible(not nothing and not self.drawer.put_away)
+        self.drawer.show_apart(not nothing)
+        self.foot.setVisible(not nothing)
         self.refresh()
-        first = self.start_page.buttons["new"] if self._nothing_open() else self.diagram
+        first = self.start_page.buttons["new"] if nothing else self.diagram
         first.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _nothing_open(self) -> bool:
@@ -183,8 +184,7 @@ class Window(QMainWindow):
 
     def measure(self) -> None:
         """Open the meter's page and give its + tip the keys."""
-        self.drawer.show()
-        self.drawer.open(METER)
+        self.drawer.call_up(METER)
         self.drawer.meter.fields["+"].setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     def _on_results(self, _: object) -> None:

@@ -31,6 +31,14 @@ def owner(point: str) -> str:
     return point.rpartition("@")[2].partition(".")[0]
 
 
+def thing_of(address: str) -> str:
+    """Return the id of the thing an id or any address belongs to: GP2 for 'GP2/W31' and 'W31@GP2', X7 for 'X7.3'."""
+    thing = address.rpartition("@")[2]
+    for mark in "/.:":
+        thing = thing.partition(mark)[0]
+    return thing
+
+
 def links(harness: Harness) -> list[Link]:
     """Return all lines of a harness, wires first, in the harness's order. A wire open at both ends is none."""
     return [line for key in line_ids(harness) if (line := link(harness, key)) is not None]

@@ -8,6 +8,7 @@ from PySide6.QtGui import QImage, QWheelEvent
 from PySide6.QtWidgets import QApplication, QPushButton
 from pytestqt.qtbot import QtBot
 
+from harness_studio.desktop.build_board.laying import marked, wires_in
 from harness_studio.desktop.build_board.page import BuildBoardPage
 from harness_studio.desktop.window import Window
 from harness_studio.placing.build_board.plan import plan
@@ -179,3 +180,15 @@ def test_without_runs_the_command_is_off_and_the_page_says_why(qtbot: QtBot, win
     window.drawer.open("build_board")
     page = window.findChild(BuildBoardPage)
     qtbot.waitUntil(lambda: "No run is recorded" in page.said.text())
+
+
+def test_of_a_run_that_was_pressed_only_the_run_is_marked(window: Window, page: BuildBoardPage) -> None:
+    harness, bundle = window.session.harness, page.view.bundle
+    assert bundle is not None
+    wires = {w.id for w in harness.wires.values() if "floor_front" in w.runs}
+    runs = {("run", run) for key in wires for run in harness.wires[key].runs}
+    assert len(runs) > 1  # its wires go on
+    assert wires_in(harness, "floor_front") == wires
+    assert marked(bundle, harness, wires, "floor_front") == {("run", "floor_front")}
+    assert {key for key in marked(bundle, harness, wires) if key[0] == "run"} == runs
+    assert marked(bundle, harness, ()) == frozenset()

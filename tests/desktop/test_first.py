@@ -95,3 +95,36 @@ def test_enter_presses_what_the_start_page_has_the_keys_on(qtbot: QtBot, window:
     qtbot.keyClick(button, Qt.Key.Key_Return)
     assert not window.start_page.isVisible()
     assert window.session.harness.wires
+
+
+def test_only_what_needs_no_harness_can_be_done_beside_the_start_page(window: Window) -> None:
+    able = {key for key, action in window.commands.actions.items() if action.isEnabled()}
+    assert able == {
+        "new", "open", "open_sample", "import_kbl", "new_from_photo", "quit", "commands",
+        "appear_system", "appear_light", "appear_dark",
+        "guide", "guide_tutorial", "guide_search", "guide_keys",
+    }  # fmt: skip
+    for key, modifiers in (
+        (Qt.Key.Key_J, Qt.KeyboardModifier.NoModifier),
+        (Qt.Key.Key_J, SHIFT),
+        (Qt.Key.Key_M, Qt.KeyboardModifier.NoModifier),
+        (Qt.Key.Key_C, Qt.KeyboardModifier.NoModifier),
+        (Qt.Key.Key_D, CONTROL),
+    ):
+        press(window, key, modifiers)
+        assert window.start_page.isVisible()
+        assert not window.drawer.isVisible()
+    listed = {row.id: row.able for row in window.commands.found("")}
+    assert listed["open"]
+    assert not listed["meter"]
+
+
+def test_all_of_it_can_be_done_in_a_harness_that_was_just_begun(qtbot: QtBot, window: Window) -> None:
+    qtbot.mouseClick(window.start_page.buttons["new"], LEFT)
+    press(window, Qt.Key.Key_J)
+    assert window.drawer.current is not None
+    assert window.drawer.current.isVisible()
+    assert window.drawer.page_id == "common"
+    press(window, Qt.Key.Key_W, CONTROL)
+    assert window.start_page.isVisible()
+    assert not window.commands.actions["common"].isEnabled()

@@ -71,6 +71,10 @@ def test_a_row_leads_to_its_joint(qtbot, pickup, page):
     assert page.isVisible()
     qtbot.keyClick(page.list, Qt.Key.Key_Return)
     assert pickup.session.chosen == found.rows[number].joint
+    assert pickup.drawer.page_id == "ground_map"
+    pickup.drawer.open("sweep")
+    qtbot.keyClick(page.list, Qt.Key.Key_Return)  # a joint that is chosen already leads there, too
+    assert pickup.drawer.page_id == "ground_map"
 
 
 def test_stopped_it_shows_nothing(qtbot, pickup, page):

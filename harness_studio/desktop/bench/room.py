@@ -25,8 +25,7 @@ def open_room(window: Window) -> Room:
     face = FacePage(window.drawer)
 
     def opened(page: str, first: QWidget, known: QWidget | None = None) -> None:
-        window.drawer.show()
-        window.drawer.open(page)
+        window.drawer.call_up(page)
         if known is not None and bench.half is not None and window.session.selection == {bench.half}:
             first = known  # which connector it is has been said by selecting it
         first.setFocus()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
@@ -74,6 +74,31 @@ def flagged(bundle: Bundle, scale: float, seen: Box | None) -> Flagged:
         seen = Box(corner.x_mm, corner.y_mm, whole.width_mm / scale, whole.height_mm / scale).grown(ROOM_MM)
     puts, lost = place(flags, bars, discs, seen)
     return Flagged(scale, puts, len(lost))
+
+
+def wires_in(harness: Harness, run: str) -> set[str]:
+    """Return the wires that lie in a run."""
+    return {wire.id for wire in harness.wires.values() if run in wire.runs}
+
+
+def marked(bundle: Bundle, harness: Harness, selected: Collection[str], pressed: str = "") -> frozenset[Key]:
+    """Return what to mark: the things that are selected, and the runs that selected wires lie in.
+
+    Parameters
+    ----------
+    pressed
+        The run that was pressed: while all its wires are what is selected it alone is marked, not where they go on.
+    """
+    if pressed and set(selected) == wires_in(harness, pressed):
+        runs = {pressed}
+    else:
+        wires = (harness.wires[key] for key in selected if key in harness.wires)
+        runs = {run for wire in wires for run in wire.runs} | {key for key in selected if key in harness.runs}
+    return frozenset(
+        key
+        for key, tag in bundle.tags.items()
+        if (key[1] in runs if key[0] == "run" else not {tag.name, *tag.name.split(" ")}.isdisjoint(selected))
+    )
 
 
 def words_of(tag: Tag) -> str:

@@ -13,12 +13,11 @@ from harness_studio.placing.build_board.flags import Key
 from harness_studio.placing.build_board.plan import known_as
 from harness_studio.session.attempt import attempt
 
-from .laying import Bundle, Flagged, bundle_of, flagged, words_of
+from .laying import Bundle, Flagged, bundle_of, flagged, marked, words_of
 from .view import STEP, BuildBoardView
 
 if TYPE_CHECKING:
     from harness_studio.drawing.theme import Theme
-    from harness_studio.model.harness import Harness
     from harness_studio.session.scheduler import Cancel, Scheduler
     from harness_studio.session.session import Session
 
@@ -155,25 +154,5 @@ class BuildBoardPage(QWidget):
         """Mark the things that are selected, and the runs that selected wires lie in."""
         if self._session is None or self.view.bundle is None:
             return
-        harness, selected = self._session.harness, self._session.selection
-        runs = _runs(harness, selected)
-        if self._run and selected == {w.id for w in harness.wires.values() if self._run in w.runs}:
-            runs = {self._run}  # the whole bundle was chosen: not where its wires go on
-        tags = self.view.bundle.tags
-        self.view.mark(
-            frozenset(
-                k
-                for k, tag in tags.items()
-                if (k[1] in runs if k[0] == "run" else bool(_names(tag.name) & selected))
-            )
-        )
-
-
-def _names(name: str) -> set[str]:
-    return {name, *name.split(" ")}
-
-
-def _runs(harness: Harness, selected: frozenset[str]) -> set[str]:
-    return {run for wire in selected if wire in harness.wires for run in harness.wires[wire].runs} | (
-        selected & set(harness.runs)
-    )
+        session, bundle = self._session, self.view.bundle
+        self.view.mark(marked(bundle, session.harness, session.selection, self._run))

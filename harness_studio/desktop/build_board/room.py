@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt
 from harness_studio.desktop.commands import Command
 from harness_studio.desktop.rooms import Room
 
+from .laying import wires_in
 from .page import BuildBoardPage
 
 if TYPE_CHECKING:
@@ -23,7 +24,7 @@ def open_room(window: Window) -> Room:
 
     def pick(kind: str, thing: str) -> None:
         harness = window.session.harness
-        wires = {w.id for w in harness.wires.values() if kind == "run" and thing in w.runs}
+        wires = wires_in(harness, thing) if kind == "run" else set()
         if wires:
             window.session.select(wires)
         elif thing in harness.taken_ids():
@@ -32,13 +33,10 @@ def open_room(window: Window) -> Room:
                 window.showing.show(thing)
 
     def show() -> None:
-        window.drawer.show()
-        window.drawer.open(PAGE)
+        window.drawer.call_up(PAGE)
         page.view.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     page.picked.connect(pick)
-    able = lambda: bool(window.session.harness.runs)  # noqa: E731
-    command = Command(
-        "build_board", "Build board: runs in true lengths", "View/e", show, ("Ctrl+U",), able=able
-    )
+    command = Command("build_board", "Build board: runs in true lengths", "View/e", show, ("Ctrl+U",),
+                      able=lambda: bool(window.session.harness.runs))  # fmt: skip
     return Room({PAGE: page}, (command,))

@@ -57,8 +57,7 @@ class _Hand:
     def open(self) -> None:
         """Open the page and give it the keys."""
         window, page = self._window, self.page
-        window.drawer.show()
-        window.drawer.open(PAGE)
+        window.drawer.call_up(PAGE)
         if page.desk.case is None:
             (page.cases.list if window.session.harness.tables["cases"] else page.cases.new).setFocus()
         else:

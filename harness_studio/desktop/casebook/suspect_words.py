@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from harness_studio.base.units import show_mohm
 from harness_studio.diagram.words import millivolts, per_cent, volts
 from harness_studio.model.harness import Harness
+from harness_studio.placing.links import thing_of
 from harness_studio.session.case_words import mode_words
 
 if TYPE_CHECKING:
@@ -34,7 +35,7 @@ def sure_words(suspect: Suspect, *, in_per_cent: bool) -> str:
 def title(harness: Harness, suspect: Suspect) -> str:
     """Return the joint that a group is called by: its likeliest member with its thing's title."""
     first, fault = suspect.members[0]
-    owner = first.rpartition("@")[2].partition("/")[0].partition(".")[0].partition(":")[0]
+    owner = thing_of(first)
     named = harness.title_of(owner).removeprefix(owner).strip()
     words = f"{first} {named}" if named else first
     return words + {"chafed": ", chafed through", "source": ", weak inside"}.get(fault, "")

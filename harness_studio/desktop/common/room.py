@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from harness_studio.desktop.commands import Command
-from harness_studio.desktop.drawer import GROUND_MAP
 from harness_studio.desktop.rooms import Room
+from harness_studio.desktop.showing import open_ground_map
+from harness_studio.placing.links import thing_of
 
 from .page import CommonPage
 
@@ -21,31 +22,18 @@ def open_room(window: Window) -> Room:
     page = CommonPage(window.drawer)
 
     def pick(joint: str) -> None:
-        window.showing.show(owner_of(joint))
+        window.showing.show(thing_of(joint))
         page.holds = True  # the page stays; the dial and the front are those of the joint
         window.session.choose(joint)
         page.holds = False
 
-    def enter(joint: str) -> None:
-        window.session.choose(joint)
-        window.drawer.offer(GROUND_MAP)
-
     page.picked.connect(pick)
-    page.chosen.connect(enter)
+    page.chosen.connect(lambda joint: open_ground_map(window, joint))
     page.wanted.connect(lambda loads: window.session.select(loads))
 
     def ask() -> None:
-        window.drawer.show()
-        window.drawer.open(PAGE)
+        window.drawer.call_up(PAGE)
         page.give_keys()
 
     command = Command("common", "Common joints: what do the chosen loads share?", "Diagnose/b", ask, ("J",))
     return Room({PAGE: page}, (command,))
-
-
-def owner_of(joint: str) -> str:
-    """Return the thing that a joint's address belongs to: 'GP2' of 'GP2/W31' and of 'W31@GP2'."""
-    thing = joint.rpartition("@")[2]
-    for sign in "/.:":
-        thing = thing.partition(sign)[0]
-    return thing

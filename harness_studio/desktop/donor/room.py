@@ -37,8 +37,7 @@ class Donor:
 
     def open(self) -> None:
         """Open the page."""
-        self._window.drawer.show()
-        self._window.drawer.open(PAGE)
+        self._window.drawer.call_up(PAGE)
         self.page.choose.setFocus()
 
     def choose(self) -> None:

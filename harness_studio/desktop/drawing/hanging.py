@@ -43,8 +43,7 @@ class Hanging:
 
     def open_page(self) -> None:
         """Open the stock and give its line the keys."""
-        self._window.drawer.show()
-        self._window.drawer.open("stock")
+        self._window.drawer.call_up("stock")
         self._page.line.setFocus(Qt.FocusReason.ShortcutFocusReason)
         self._page.line.selectAll()
 

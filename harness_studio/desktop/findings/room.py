@@ -10,6 +10,7 @@ from harness_studio.base.changes import Changes
 from harness_studio.base.errors import EditError
 from harness_studio.desktop.commands import Command
 from harness_studio.desktop.rooms import Room
+from harness_studio.placing.links import thing_of
 from harness_studio.session.checking import Checking
 
 from .advice import Advised, Adviser, Question
@@ -77,15 +78,13 @@ class Findings:
 
     def open(self) -> None:
         """Open the page and give the list the keys."""
-        self._window.drawer.show()
-        self._window.drawer.open(PAGE)
+        self._window.drawer.call_up(PAGE)
         self._told()
         self.page.body.give_keys()
 
     def open_view(self, name: str) -> None:
         """Open the page at one of its views."""
-        self._window.drawer.show()
-        self._window.drawer.open(PAGE)
+        self._window.drawer.call_up(PAGE)
         self._told()
         self.page.body.turn(name)
 
@@ -97,11 +96,11 @@ class Findings:
             return
         self._selected = selected
         current = self.page.body.current
-        if current is not None and selected & set(map(owner_of, current.ids)):
+        if current is not None and selected & set(map(thing_of, current.ids)):
             return
         from .rows import numbered
 
-        about = (f for _, f in numbered(latest.findings) if selected & set(map(owner_of, f.ids)))
+        about = (f for _, f in numbered(latest.findings) if selected & set(map(thing_of, f.ids)))
         found = next(about, None)
         if found is not None:
             self._chosen = found.key
@@ -142,7 +141,7 @@ class Findings:
     def _show(self, found: Finding) -> None:
         """Bring the thing of a finding into view; its numbers stand beside it."""
         self.show_marks()
-        thing = next((o for o in map(owner_of, found.ids) if self.session.harness.section_of(o)), None)
+        thing = next((o for o in map(thing_of, found.ids) if self.session.harness.section_of(o)), None)
         if thing is not None:
             self.session.select({thing})
             self._window.showing.show(thing)
@@ -222,7 +221,7 @@ class Findings:
         """Offer advice on what the chosen finding is about, and on the whole harness."""
         body, session = self.page.body, self.session
         found = body.current
-        ids = [owner_of(i) for i in (found.ids if found else ())]
+        ids = [thing_of(i) for i in (found.ids if found else ())]
         harness = session.harness
         wires = [Question(SIZES, w, f"wire {w}") for w in ids if w in harness.wires]
         circuits = dict.fromkeys(harness.wires[w.of].circuit for w in wires)
@@ -276,16 +275,8 @@ def circuits_of(harness: Harness, parts: set[str]) -> list[str]:
     return [
         wire.circuit
         for wire in harness.wires.values()
-        if wire.circuit and any(end.point and owner_of(end.point) in at for end in wire.ends)
+        if wire.circuit and any(end.point and thing_of(end.point) in at for end in wire.ends)
     ]
-
-
-def owner_of(address: str) -> str:
-    """Return the thing that an id or a joint's address belongs to: 'GP2' of 'W40@GP2', 'X7' of 'X7.3'."""
-    thing = address.rpartition("@")[2]
-    for mark in "/.:":
-        thing = thing.partition(mark)[0]
-    return thing
 
 
 def open_room(window: Window) -> Room:

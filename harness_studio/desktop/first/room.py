@@ -87,7 +87,7 @@ def open_room(window: Window) -> Room:
     return Room(
         commands=[
             Command("recent", "Open a recent project…", "Harness/a", first.finder.open, ("Ctrl+Shift+O",),
-                    able=lambda: bool(recent())),
+                    able=lambda: bool(recent()), always=True),
             Command("close", "Close the harness", "Harness/c", lambda: window.leaving(window.files.close),
                     ("Ctrl+W",)),
         ],

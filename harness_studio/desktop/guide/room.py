@@ -69,10 +69,10 @@ def open_room(window: Window) -> Room:
     guide = Guide(window)
     return Room(
         commands=[
-            Command("guide", "Guide to this page", "Help/a", guide.open, ("F1",)),
+            Command("guide", "Guide to this page", "Help/a", guide.open, ("F1",), always=True),
             Command("guide_tutorial", "Ten minutes: from nothing to a found fault", "Help/a",
-                    guide.tutorial, ("Alt+F1",)),
-            Command("guide_search", "Search the guide…", "Help/a", guide.search, ("Shift+F1",)),
-            Command("guide_keys", "All keys", "Help/b", lambda: guide.open("keys"), ("Ctrl+F1",)),
+                    guide.tutorial, ("Alt+F1",), always=True),
+            Command("guide_search", "Search the guide…", "Help/a", guide.search, ("Shift+F1",), always=True),
+            Command("guide_keys", "All keys", "Help/b", lambda: guide.open("keys"), ("Ctrl+F1",), always=True),
         ]
     )  # fmt: skip

@@ -26,8 +26,7 @@ class History:
 
     def open(self) -> None:
         """Open the page."""
-        self._window.drawer.show()
-        self._window.drawer.open(PAGE)
+        self._window.drawer.call_up(PAGE)
         self.page.steps.setFocus()
 
     def go(self, steps: int) -> None:

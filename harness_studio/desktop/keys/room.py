@@ -35,8 +35,7 @@ class Keys:
 
     def open(self) -> None:
         """Open the page."""
-        self._window.drawer.show()
-        self._window.drawer.open(PAGE)
+        self._window.drawer.call_up(PAGE)
         self.page.show_commands(self._window.commands)
         self.page.table.setFocus()
 

@@ -47,8 +47,7 @@ def open_room(window: Window) -> Room:
     width = _Width(window, page)
 
     def opened() -> None:
-        window.drawer.show()
-        window.drawer.open(PAGE)
+        window.drawer.call_up(PAGE)
         page.table.setFocus()
 
     def to_filter() -> None:

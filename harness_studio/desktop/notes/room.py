@@ -36,8 +36,7 @@ class Notes:
 
     def open(self) -> None:
         """Open the page for a new note on what is selected."""
-        self._window.drawer.show()
-        self._window.drawer.open(PAGE)
+        self._window.drawer.call_up(PAGE)
         self.page.show_session(self._window.session)
         self.page.begin()
 

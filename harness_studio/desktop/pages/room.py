@@ -47,8 +47,7 @@ class Pages:
 
     def open(self) -> None:
         """Open the page."""
-        self._window.drawer.show()
-        self._window.drawer.open(PAGE)
+        self._window.drawer.call_up(PAGE)
         self.page.list.setFocus()
 
     # Walking ---------------------------------------------------------------------------------------------------------

@@ -100,8 +100,7 @@ class Photo:
 
     def open(self) -> None:
         """Open the page."""
-        self._window.drawer.show()
-        self._window.drawer.open(PAGE)
+        self._window.drawer.call_up(PAGE)
 
     def _do(self, command: str) -> None:
         self._window.commands.actions[command].trigger()
@@ -291,7 +290,8 @@ def open_room(window: Window) -> Room:
         return photo.traced is not None and not photo.traced.locked
 
     commands = [
-        Command("new_from_photo", "New from a photo…", "Harness/a", lambda: window.leaving(photo.new), ("Ctrl+Alt+F",)),
+        Command("new_from_photo", "New from a photo…", "Harness/a", lambda: window.leaving(photo.new), ("Ctrl+Alt+F",),
+                always=True),
         Command("photo_page", "Photo under the page…", "Pages/e", photo.open, ("Alt+Shift+H",)),
         Command("photo", "Put a photo under this page…", "Pages/e", photo.choose, ("Alt+Shift+F",)),
         Command("photo_scale", "Scale the photo by two points…", "Pages/e", photo.scale, ("Alt+Shift+S",), able=free),

@@ -34,8 +34,7 @@ def open_room(window: Window) -> Room:
     def show(kind: str | None) -> None:
         if kind is not None:
             page.open_kind(kind)
-        window.drawer.show()
-        window.drawer.open(PAGE)
+        window.drawer.call_up(PAGE)
         page.choice.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     record = Record(window.scheduler, window.drawer.ground_map)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from harness_studio.diagram.words import amperes, millivolts, volts
 from harness_studio.network.words import kind_words
+from harness_studio.placing.links import thing_of
 
 from .plot import Axis, Line, Note, Panel, Plot, Spot
 
@@ -50,7 +51,9 @@ def stairs(session: Session, load: str) -> Plot | str:
          s.amperes)
         for i, s in enumerate(steps)
     )  # fmt: skip
-    return Plot("Voltage staircase", about, panels, None, HEAD, rows, tuple(_thing(s.address) for s in steps))
+    return Plot(
+        "Voltage staircase", about, panels, None, HEAD, rows, tuple(thing_of(s.address) for s in steps)
+    )
 
 
 def _mv(steps: Sequence[Step]) -> str:
@@ -66,13 +69,6 @@ def _what(session: Session, step: Step) -> str:
     return kind_words(network, step.address) if network is not None and step.kind != "body" else "body metal"
 
 
-def _thing(address: str) -> str:
-    thing = address.rpartition("@")[2] if "@" in address else address
-    for sign in "/.:":
-        thing = thing.partition(sign)[0]
-    return thing
-
-
 def _panel(
     harness: Harness, title: str, steps: Sequence[Step], clean_v: Sequence[float], ends: tuple[str, str]
 ) -> Panel:
@@ -86,7 +82,7 @@ def _panel(
             (s.from_v + s.to_v) / 2,
             f"{_named(harness, s)}: {millivolts(s.lost_v * 1e3)} lost at {amperes(abs(s.amperes))}, "
             f"clean {millivolts((clean_v[i] - clean_v[i + 1]) * 1e3)}; {s.from_v:.3f} to {s.to_v:.3f} V",
-            _thing(s.address),
+            thing_of(s.address),
         )
         for i, s in enumerate(steps)
     ]
@@ -121,5 +117,5 @@ def _treads(levels: Sequence[float]) -> tuple[list[float], list[float]]:
 
 
 def _named(harness: Harness, step: Step) -> str:
-    titled = harness.title_of(_thing(step.address))
+    titled = harness.title_of(thing_of(step.address))
     return step.address if titled == step.address else f"{step.address} ({titled})"

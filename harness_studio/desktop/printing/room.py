@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from harness_studio.desktop.commands import Command
 from harness_studio.desktop.rooms import Room
+from harness_studio.model.drawing.selecting import halves_with_mates
 
 from .laying import Laying, Printed, Wanted
 from .page import SheetsPage
@@ -16,7 +17,6 @@ if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
 
     from harness_studio.desktop.window import Window
-    from harness_studio.session.session import Session
     from harness_studio.sheets.leaf import Leaf
 
 PAGE = "sheets"
@@ -39,8 +39,7 @@ class Sheets:
 
     def open(self) -> None:
         """Open the page."""
-        self._window.drawer.show()
-        self._window.drawer.open(PAGE)
+        self._window.drawer.call_up(PAGE)
         self.page.list.setFocus()
 
     def do(self, what: str) -> None:
@@ -51,7 +50,7 @@ class Sheets:
         if not page.chosen:
             page.say("No sheet is ticked.")
             return
-        halves = selected_halves(session) if page.only.isChecked() else ()
+        halves = halves_with_mates(session.harness, session.selection) if page.only.isChecked() else ()
         if page.only.isChecked() and not halves:
             page.say("No connector is selected: click it on the diagram, then print.")
             return
@@ -119,15 +118,6 @@ class Sheets:
         self._printing = None
         self.page.show_progress("", 0, 0)
         self.page.say(f"{said} Mind: {self._lacking}." if self._lacking else said)
-
-
-def selected_halves(session: Session) -> tuple[str, ...]:
-    """Return the selected connector halves with those they plug into."""
-    halves = session.harness.halves
-    chosen = [h for h in halves.values() if h.id in session.selection]
-    with_mates = [i for h in chosen for i in (h.id, *h.mates)]
-    with_mates += [h.id for h in halves.values() if session.selection & {*h.mates}]
-    return tuple(dict.fromkeys(i for i in with_mates if i in halves))
 
 
 def open_room(window: Window) -> Room:

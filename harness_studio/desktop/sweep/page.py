@@ -46,17 +46,17 @@ class Rows(QAbstractListModel):
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self._harness: Harness | None = None
-        self._rows: tuple[SweepRow, ...] = ()
+        self.shown: tuple[SweepRow, ...] = ()
 
     def put(self, harness: Harness | None, rows: tuple[SweepRow, ...]) -> None:
         """Show other rows."""
         self.beginResetModel()
-        self._harness, self._rows = harness, rows
+        self._harness, self.shown = harness, rows
         self.endResetModel()
 
     def rowCount(self, parent: Index | None = None) -> int:
         """Return how many rows there are."""
-        return 0 if parent is not None and parent.isValid() else len(self._rows)
+        return 0 if parent is not None and parent.isValid() else len(self.shown)
 
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
         """Return what is said of a row."""
@@ -64,7 +64,7 @@ class Rows(QAbstractListModel):
 
         if self._harness is None or not index.isValid():
             return None
-        row = self._rows[index.row()]
+        row = self.shown[index.row()]
         if role == JOINT:
             return row.joint
         if role == ABOUT:
@@ -177,7 +177,7 @@ class SweepPage(QWidget):
         if progress is not None:
             self.bar.setValue(round(100 * progress.part))
         shown = found.rows if found is not None else ()
-        if shown is not self.rows._rows:
+        if shown is not self.rows.shown:
             self.rows.put(self._session.harness if self._session is not None else None, shown)
         self._say()
 

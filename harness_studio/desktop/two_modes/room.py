@@ -24,8 +24,7 @@ def open_room(window: Window) -> Room:
     page.wanted.connect(lambda mode: window.session.set_mode(mode))
 
     def show() -> None:
-        window.drawer.show()
-        window.drawer.open(PAGE)
+        window.drawer.call_up(PAGE)
         page.choice.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     command = Command("two_modes", "Compare two modes: what differs", "View/e", show, ("Alt+M",),

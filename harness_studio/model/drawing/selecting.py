@@ -26,6 +26,14 @@ def owner_of(point: str) -> str:
     return (wire[1] if wire else point).partition(".")[0]
 
 
+def halves_with_mates(harness: Harness, things: Collection[str]) -> tuple[str, ...]:
+    """Return the connector halves among some things, then those they plug into, each once."""
+    halves = harness.halves
+    found = [i for half in halves.values() if half.id in things for i in (half.id, *half.mates)]
+    found += [half.id for half in halves.values() if not half.mates.keys().isdisjoint(things)]
+    return tuple(dict.fromkeys(i for i in found if i in halves))
+
+
 def wires_at(harness: Harness, things: Collection[str]) -> set[str]:
     """Return the wires that end at any of some things."""
     return {

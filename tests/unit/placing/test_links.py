@@ -1,7 +1,9 @@
 """What is drawn as a line."""
 
+import pytest
+
 from harness_studio.model.values import End
-from harness_studio.placing.links import far_ends, keys_by_point, links, owner
+from harness_studio.placing.links import far_ends, keys_by_point, links, owner, thing_of
 from tests.support.sketch import Sketch
 
 
@@ -46,3 +48,19 @@ def test_the_owner_of_a_point() -> None:
     assert [owner(p) for p in ("X7.3", "SP3", "W40@GP2", "W40@X7.3", "shell.rear")] == [
         "X7", "SP3", "GP2", "X7", "shell",
     ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("address", "thing"),
+    [
+        ("GP2", "GP2"),
+        ("GP2/W31", "GP2"),
+        ("W31@GP2", "GP2"),
+        ("X7.3", "X7"),
+        ("W40@X7.3", "X7"),
+        ("M2:case", "M2"),
+        ("E5/stop", "E5"),
+    ],
+)
+def test_the_thing_of_an_address(address: str, thing: str) -> None:
+    assert thing_of(address) == thing
