@@ -17,6 +17,8 @@ SMALL_MM, TEXT_MM, HEAD_MM, TITLE_MM = 6.5 * PT_MM, 7.5 * PT_MM, 10 * PT_MM, 15 
 LEADING = 1.24
 """From one line to the next, in sizes of the type; no glyph of a line reaches into the next."""
 _EM = 1000
+_UNSEEN = ("Cc", "Cf", "Cs", "Zs", "Zl", "Zp", "Mn", "Mc", "Me")
+"""Categories of signs without a picture of their own. Private and unassigned ones (Co, Cn) do print as boxes."""
 
 
 def font(px: int, weight: int) -> QFont:
@@ -58,7 +60,7 @@ def missing(texts: Iterable[str]) -> str:
     """Return the letters of texts that no font here has, its own or the system's: they print as boxes."""
     own = QRawFont.fromFont(font(_EM, fonts.REGULAR))
     doubtful = {c for text in texts for c in text if ord(c) > 126 and not own.supportsCharacter(ord(c))}
-    return "".join(sorted(c for c in doubtful if unicodedata.category(c)[0] not in "CZM" and _boxed(c)))
+    return "".join(sorted(c for c in doubtful if unicodedata.category(c) not in _UNSEEN and _boxed(c)))
 
 
 def _boxed(letter: str) -> bool:

@@ -6,7 +6,7 @@ arithmetic beside it is our own and no proof.
 
 import pytest
 
-from harness_studio.electrics.readings import Reading, readings
+from harness_studio.electrics.readings import readings
 from harness_studio.electrics.sneak import sneak_paths
 from harness_studio.electrics.solution import Solution
 from harness_studio.model.harness import Harness
@@ -14,21 +14,9 @@ from harness_studio.model.kinds.loads import Filament
 from harness_studio.network.network import Overrides
 from tests.support.physics import solved
 from tests.support.sketch import Sketch
+from tests.support.told import value, volts
 
 INTERNAL_OHM = 0.008
-
-
-def across(solution: Solution, first: str, second: str) -> float:
-    a, b = solution.volt(first), solution.volt(second)
-    assert a is not None
-    assert b is not None
-    return a - b
-
-
-def value(found: dict[str, Reading], key: str) -> float:
-    read = found[key].value
-    assert read is not None
-    return read
 
 
 def blower_and_lamp(mohm: float | None) -> Harness:
@@ -59,19 +47,19 @@ def test_blower_and_panel_lamp_on_a_poor_return() -> None:
     harness = blower_and_lamp(120.0)
     off, on = (solved(harness, None, blower(state)) for state in ("off", "turning"))
     drawn_a = {s: -dict(x.parts())["GB1"].terminals["GB1.30"] for s, x in (("off", off), ("on", on))}
-    posts_v = {s: across(x, "GB1.30", "GB1.31") for s, x in (("off", off), ("on", on))}
+    posts_v = {s: volts(x, "GB1.30", "GB1.31") for s, x in (("off", off), ("on", on))}
     for state in ("off", "on"):
         assert posts_v[state] == pytest.approx(12.65 - INTERNAL_OHM * drawn_a[state], rel=1e-9)
     rise_v = (on.volt("GP1") or 0.0) - (off.volt("GP1") or 0.0)
     assert rise_v == pytest.approx(
         0.12 * (drawn_a["on"] - drawn_a["off"]), abs=0.02
     )  # metal and cable add a little
-    dimmed_v = across(off, "E1.1", "E1.31") - across(on, "E1.1", "E1.31")
+    dimmed_v = volts(off, "E1.1", "E1.31") - volts(on, "E1.1", "E1.31")
     assert dimmed_v == pytest.approx(rise_v + posts_v["off"] - posts_v["on"], abs=0.01)
     assert rise_v > 0.8
     light = {s: value(readings(harness, x), "E1 light") for s, x in (("off", off), ("on", on))}
     assert light["on"] / light["off"] == pytest.approx(
-        (across(on, "E1.1", "E1.31") / across(off, "E1.1", "E1.31")) ** 3.4, rel=1e-9
+        (volts(on, "E1.1", "E1.31") / volts(off, "E1.1", "E1.31")) ** 3.4, rel=1e-9
     )
     assert light["on"] < 0.8 * light["off"]
 
@@ -111,7 +99,7 @@ def test_trailer_lamps_and_the_pump_on_one_stud(
     for state, stud_v, lamps_v in (("off", off_v, lamps_off_v), ("on", on_v, lamps_on_v)):
         solution = solved(harness, None, Overrides(loads=(("R_pump", state),)))
         assert solution.volt("GP1") == pytest.approx(stud_v, abs=6e-4)
-        assert across(solution, "R_lamps.1", "R_lamps.2") == pytest.approx(lamps_v, abs=6e-3)
+        assert volts(solution, "R_lamps.1", "R_lamps.2") == pytest.approx(lamps_v, abs=6e-3)
 
 
 def rear_lamps(open_return: bool) -> Harness:
