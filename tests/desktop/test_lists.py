@@ -3,44 +3,14 @@
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QLineEdit
 from pytestqt.qtbot import QtBot
 
-from harness_studio.desktop.lists.page import ListsPage
 from harness_studio.desktop.window import Window
+from tests.desktop.lists_hand import click_cell, opened, typed
 from tests.support.pointing import click, press
 
 CONTROL, SHIFT = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.ShiftModifier
 NONE = Qt.KeyboardModifier.NoModifier
-
-
-def opened(window: Window) -> ListsPage:
-    press(window, Qt.Key.Key_L, CONTROL)
-    page = window.drawer.current
-    assert isinstance(page, ListsPage)
-    return page
-
-
-def spot(page: ListsPage, row_id: str, column: str) -> QPoint:
-    names = [c.name for c in page.things.rows.columns]
-    index = page.things.index(page.things.ids.index(row_id), names.index(column))
-    page.table.scrollTo(index)
-    return page.table.visualRect(index).center()
-
-
-def click_cell(page: ListsPage, row_id: str, column: str, modifiers: Qt.KeyboardModifier = NONE) -> None:
-    QTest.mouseClick(page.table.viewport(), Qt.MouseButton.LeftButton, modifiers, spot(page, row_id, column))
-
-
-def typed(
-    page: ListsPage, text: str, end: Qt.Key = Qt.Key.Key_Return, modifiers: Qt.KeyboardModifier = NONE
-) -> None:
-    QTest.keyClick(page.table, text[0])
-    editor = QApplication.focusWidget()
-    assert isinstance(editor, QLineEdit)
-    QTest.keyClicks(editor, text[1:])
-    QTest.keyClick(editor, end, modifiers)
-    QApplication.processEvents()  # a cell is written after its editor has seen the key
 
 
 def test_keys_open_the_page_and_type_a_cell(pickup: Window) -> None:

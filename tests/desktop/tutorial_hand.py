@@ -25,6 +25,7 @@ from tests.desktop.casebook_hand import (
     write,
 )  # fmt: skip
 from tests.desktop.conftest import Answers
+from tests.desktop.lists_hand import click_cell, opened, typed
 from tests.support.drawing_hands import point, pull, put, take
 from tests.support.pointing import click, press
 
@@ -52,6 +53,9 @@ CIRCUITS = ("Fuel gauge", "Work lamps", "Work lamps", "Fuel gauge")
 GROUNDS = ("under the dash", "rear left corner")
 COLOURS = ("RD", "RD", "YE", "YE", "YE", "RD", "VT", "VT", "BN", "BN", "BN", "BN", "BK")
 LENGTHS_MM = (400, 1200, 900, 2400, 1300, 1200, 800, 2000, 500, 900, 600, 700, 500)
+
+BARE_METAL = ("shell.gp2", "GB1.31")
+"""The tips of the reading beside the rear stud, as the chapter tells it."""
 
 
 @dataclass
@@ -107,14 +111,13 @@ def name_things(walk: Walk) -> None:
     assert isinstance(title, QLineEdit)
     write(walk.qtbot, title, "Ferry van")
     walk.qtbot.keyClick(title, Qt.Key.Key_Return)
-    walk.key(Qt.Key.Key_L, CONTROL)
-    page = _lists(window)
+    page = opened(window)
     column = page.things.rows.ids
     _type_down(page, column, "colour", COLOURS)
     _type_down(page, column, "length", [f"{length} mm" for length in LENGTHS_MM])
-    _click_cell(page, "W1", "size")
+    click_cell(page, "W1", "size")
     walk.key(Qt.Key.Key_A, CONTROL)
-    _type(page, "1 mm²", CONTROL)
+    typed(page, "1 mm²", modifiers=CONTROL)
     _type_down(page, ["W1"], "size", ["2.5 mm²"])
     _type_down(page, ["W13"], "size", ["10 mm²"])
     push(walk.qtbot, page.kinds["parts"])
@@ -125,33 +128,11 @@ def name_things(walk: Walk) -> None:
     walk.key(Qt.Key.Key_S, CONTROL)
 
 
-def _lists(window: Window) -> ListsPage:
-    page = window.drawer.current
-    assert isinstance(page, ListsPage)
-    return page
-
-
-def _click_cell(page: ListsPage, row: str, column: str) -> None:
-    names = [c.name for c in page.things.rows.columns]
-    index = page.things.index(page.things.ids.index(row), names.index(column))
-    page.table.scrollTo(index)
-    QTest.mouseClick(page.table.viewport(), LEFT, NONE, page.table.visualRect(index).center())
-
-
-def _type(page: ListsPage, text: str, modifiers: Qt.KeyboardModifier = NONE) -> None:
-    QTest.keyClick(page.table, text[0])
-    editor = QApplication.focusWidget()
-    assert isinstance(editor, QLineEdit), editor
-    QTest.keyClicks(editor, text[1:])
-    QTest.keyClick(editor, Qt.Key.Key_Return, modifiers)
-    QApplication.processEvents()  # a cell is written after its editor has seen the key
-
-
 def _type_down(page: ListsPage, rows: Sequence[str], column: str, texts: Sequence[str]) -> None:
     """Click the first cell, then type: Enter goes on to the row below."""
-    _click_cell(page, rows[0], column)
+    click_cell(page, rows[0], column)
     for text in texts:
-        _type(page, text)
+        typed(page, text)
 
 
 # 4: modes and checks -----------------------------------------------------------------------------------------------
@@ -197,12 +178,11 @@ def _findings(window: Window) -> FindingsPage:
 def mend_findings(walk: Walk) -> None:
     """The insulation is told, the battery's lead made shorter, and the rest accepted with a reason."""
     window = walk.window
-    walk.key(Qt.Key.Key_L, CONTROL)
-    page = _lists(window)
+    page = opened(window)
     push(walk.qtbot, page.kinds["wires"])
-    _click_cell(page, "W1", "insulation")
+    click_cell(page, "W1", "insulation")
     walk.key(Qt.Key.Key_A, CONTROL)
-    _type(page, "TXL", CONTROL)
+    typed(page, "TXL", modifiers=CONTROL)
     _type_down(page, ["W1"], "length", ["250 mm"])
     findings(walk)
     body = _findings(window).body
@@ -302,20 +282,22 @@ def write_sightings(walk: Walk, look: Callable[[], None]) -> None:
     answered(walk.qtbot, walk.window)
 
 
-def first_reading(walk: Walk, volts: str, look: Callable[[], None]) -> tuple[str, str]:
-    """The proposed reading of the bare metal is taken."""
+def first_reading(walk: Walk, volts: str, look: Callable[[], None]) -> list[tuple[str, str]]:
+    """The proposed reading of the bare metal is taken; return the tips of all that were proposed, plus and minus."""
     page = page_of(walk.window)
     push(walk.qtbot, page.case.names.buttons["suspects"])
     look()
-    card = next(c for c in page.case.suspects.cards if c.proposal.plus == "shell.gp2")
+    cards = page.case.suspects.cards
+    proposed = [(c.proposal.plus, c.proposal.minus) for c in cards]
+    card = cards[proposed.index(BARE_METAL)]
     push(walk.qtbot, card.button)
     form = page.case.readings.form
-    tips = form.plus.value, form.minus.value
+    assert (form.plus.value, form.minus.value) == BARE_METAL  # the card's tips came into the form
     walk.qtbot.keyClicks(form.value, volts)
     tick(walk.qtbot, form.current)
     walk.qtbot.keyClick(form.value, Qt.Key.Key_Return)
     answered(walk.qtbot, walk.window)
-    return tips
+    return proposed
 
 
 def second_reading(walk: Walk, volts: str, look: Callable[[], None]) -> None:
