@@ -12,6 +12,7 @@ from harness_studio.casebook.suspects import suspects
 from harness_studio.model.cases import Case, Reading, Sighting
 from harness_studio.model.harness import Harness
 from tests.support.sketch import Sketch
+from tests.support.worked_cases import charging, cranked
 
 
 def volts(plus: str, minus: str, value: float, mode: str | None = None, **more: float) -> Reading:
@@ -33,27 +34,10 @@ def holds(suspect: Suspect, ohm: float) -> bool:
     return suspect.range_ohm[0] <= ohm * 1.3 and ohm <= suspect.range_ohm[1] * 1.3
 
 
-def starting(body: bool = False) -> Harness:
-    s = Sketch()
-    s.battery(rest_v=12.6, internal_mohm=5.0)
-    s.body("engine", block=0.02)
-    s.body("shell", front=0.02, floor=0.1)
-    s.part("M1", "starter", mount=("31", "engine.block"), rated_v=9.0, crank_a=200.0, stall_a=900.0)
-    s.wire("GB1.30", "M1.30", 50.0, 1200.0, name="W_feed")
-    if body:
-        s.ground("GP1", "shell.floor", "M8")
-        s.wire("GB1.31", "GP1", 50.0, 300.0, name="W_ground")
-        s.wire("shell.front", "engine.block", 50.0, 400.0, name="W_strap")
-    else:
-        s.wire("GB1.31", "engine.block", 50.0, 600.0, name="W_ground")
-    s.mode("crank", engine="cranking")
-    return s.done()
-
-
 def test_1_weak_ground_cable_slow_crank() -> None:
     """1.29 V on the ground side while cranking, 200 A: 6.45 mΩ."""
     first, *_ = named(
-        starting(),
+        cranked().done(),
         volts("engine.block", "GB1.31", 1.29, "crank"),
         volts("GB1.30", "M1.30", 0.14, "crank"),
         sightings=(Sighting("M1", "down", to_mode="crank"),),
@@ -66,7 +50,7 @@ def test_1_weak_ground_cable_slow_crank() -> None:
 def test_2_battery_grounded_to_the_trunk_floor() -> None:
     """1.5 to 2 V on the ground side: nothing on the feed is suspected."""
     found = named(
-        starting(body=True),
+        cranked(0.1).done(),
         volts("engine.block", "GB1.31", 1.75, "crank"),
         volts("GB1.30", "M1.30", 0.14, "crank"),
     )
@@ -78,14 +62,7 @@ def test_2_battery_grounded_to_the_trunk_floor() -> None:
 
 def test_4_a_hundred_amperes_through_ten_milliohms() -> None:
     """1.00 V lost between the alternator and the battery at 100 A; the ground side reads next to nothing."""
-    s = Sketch()
-    s.battery(rest_v=12.0, charge_mohm=4.0)
-    s.body("engine", block=0.02)
-    s.part("G1", "alternator", mount=("B-", "engine.block"), set_v=14.4, max_a=100.0)
-    s.wire("GB1.31", "engine.block", 35.0, 500.0)
-    s.wire("G1.B+", "GB1.30", 35.0, 1800.0, name="W_charge")
-    s.wire("G1.S", "GB1.30", 1.0, 1800.0)
-    s.mode("run", engine="running")
+    s = charging(35.0)
     first, *_ = named(
         s.done(), volts("G1.B+", "GB1.30", 1.0, "run"), volts("engine.block", "GB1.31", -0.06, "run")
     )

@@ -10,24 +10,13 @@ from harness_studio.electrics.solution import Solution
 from harness_studio.model.harness import Harness
 from tests.support.physics import solved
 from tests.support.sketch import Sketch
+from tests.support.worked_cases import charging, cranked
 
 
 def cranking(ground_mohm: float, body_mohm: float = 0.0, crank_a: float = 200.0) -> Harness:
     """Return a starter whose current returns through a battery cable's clamp and, if asked, a body's metal."""
-    s = Sketch()
-    s.battery(rest_v=12.6, internal_mohm=5.0)
-    s.body("engine", block=0.02)
-    s.body("shell", front=0.02, floor=max(body_mohm, 0.02))
-    s.part("M1", "starter", mount=("31", "engine.block"), rated_v=9.0, crank_a=crank_a, stall_a=900.0)
-    s.wire("GB1.30", "M1.30", 50.0, 1200.0)
-    if body_mohm:
-        s.ground("GP1", "shell.floor", "M8")
-        s.wire("GB1.31", "GP1", 50.0, 300.0, name="W_ground")
-        s.wire("shell.front", "engine.block", 50.0, 400.0, name="W_strap")
-    else:
-        s.wire("GB1.31", "engine.block", 50.0, 600.0, name="W_ground")
+    s = cranked(body_mohm, crank_a)
     s.found("GB1.31/W_ground", ground_mohm)
-    s.mode("crank", engine="cranking")
     return s.done()
 
 
@@ -100,15 +89,8 @@ def test_3_the_wire_gets_hot() -> None:
 
 def test_4_a_hundred_amperes_through_ten_milliohms() -> None:
     """Exactly 1.00 V is lost on a charging path."""
-    s = Sketch()
-    s.battery(rest_v=12.0, charge_mohm=4.0)
-    s.body("engine", block=0.02)
-    s.part("G1", "alternator", mount=("B-", "engine.block"), set_v=14.4, max_a=100.0)
-    s.wire("GB1.31", "engine.block", 35.0, 500.0)
-    s.wire("G1.B+", "GB1.30", 16.0, 1800.0, name="W_charge")
-    s.wire("G1.S", "GB1.30", 1.0, 1800.0)
+    s = charging(16.0)
     s.found("G1.B+/W_charge", 10.0)
-    s.mode("run", engine="running")
     solution = solved(s.done(), "run")
     assert solution.states["G1"] == "limited"
     joint = solution.joint("G1.B+/W_charge")

@@ -44,12 +44,7 @@ def test_lines_on_the_full_size_sheet_are_as_long_as_the_runs(printed) -> None:
 
 def test_branches_do_not_cross() -> None:
     s = Sketch()
-    s.zone("z")
-    for n in range(9):
-        s.breakout(f"b{n}", "z")
-    # A trunk of three pieces with branches at each breakout.
-    for n in range(3):
-        s.run(f"t{n}", f"b{n}", f"b{n + 1}", 300.0)
+    s.trunk(9, 3, 300.0)  # branches at its breakouts
     for n, at in enumerate((1, 1, 1, 2, 2)):
         s.run(f"x{n}", f"b{at}", f"b{n + 4}", 150.0 + 20 * n)
     made = plan(s.done())

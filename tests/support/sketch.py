@@ -68,6 +68,14 @@ class Sketch:
     def run(self, run_id: str, first: str, second: str, mm: float) -> str:
         return self._add("runs", Run(run_id, (first, second), mm))
 
+    def trunk(self, breakouts: int, pieces: int, mm: float) -> None:
+        """Add breakouts b0, b1, ... in one zone, the first of them joined by runs t0, t1, ... of one length."""
+        zone = self.zone("z")
+        for n in range(breakouts):
+            self.breakout(f"b{n}", zone)
+        for n in range(pieces):
+            self.run(f"t{n}", f"b{n}", f"b{n + 1}", mm)
+
     def part(
         self,
         part_id: str,

@@ -11,11 +11,7 @@ from tests.support.sketch import Sketch
 
 def long_one():
     s = Sketch()
-    s.zone("z")
-    for n in range(9):
-        s.breakout(f"b{n}", "z")
-    for n in range(6):
-        s.run(f"t{n}", f"b{n}", f"b{n + 1}", 700.0)
+    s.trunk(9, 6, 700.0)
     s.run("x", "b2", "b7", 400.0)
     s.run("y", "b2", "b8", 300.0)
     return plan(s.done())
