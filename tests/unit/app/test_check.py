@@ -139,8 +139,9 @@ def test_the_file_says_how_ampacity_is_found_and_the_command_may_say_otherwise(
         assert json.loads(run(command, own, "--json").out)["method"] == "handbook table iso_6722"
         other = run(command, own, "--method", "heat-balance")
         assert "ampacity by heat balance, for this once; the project file says iso_6722\n" in other.out
-    for row in json.loads(run("size", own, "--wire", "W3", "--json").out)["wires"]:
-        assert row["wire"] == "W3"
+    assert [row["wire"] for row in json.loads(run("size", own, "--wire", "W3", "--json").out)["wires"]] == [
+        "W3"
+    ]
 
 
 @pytest.mark.parametrize(
