@@ -4,14 +4,15 @@ import math
 
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtGui import QImage, QWheelEvent
-from PySide6.QtWidgets import QApplication, QPushButton
+from PySide6.QtGui import QImage
+from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
 from harness_studio.desktop.build_board.laying import marked, wires_in
 from harness_studio.desktop.build_board.page import BuildBoardPage
 from harness_studio.desktop.window import Window
 from harness_studio.placing.build_board.plan import plan
+from tests.support.pointing import wheel
 
 
 @pytest.fixture
@@ -34,15 +35,6 @@ def settled(qtbot: QtBot, page: BuildBoardPage) -> None:
 
 def click(qtbot: QtBot, page: BuildBoardPage, pixel: QPointF) -> None:
     qtbot.mouseClick(page.view, Qt.MouseButton.LeftButton, pos=pixel.toPoint())
-
-
-def wheel(page: BuildBoardPage, at: QPointF, notches: int) -> None:
-    none = Qt.KeyboardModifier.NoModifier
-    event = QWheelEvent(
-        at, page.view.mapToGlobal(at), QPoint(), QPoint(0, 120 * notches), Qt.MouseButton.NoButton, none,
-        Qt.ScrollPhase.NoScrollPhase, False,
-    )  # fmt: skip
-    QApplication.sendEvent(page.view, event)
 
 
 def stretch(page: BuildBoardPage, name: str):
@@ -93,7 +85,7 @@ def test_the_wheel_zooms_about_the_pointer_and_flags_find_new_places(
 ) -> None:
     at, before = QPointF(150, 120), page.view.scale
     place = page.view.place_at(at)
-    wheel(page, at, 4)
+    wheel(page.view, at, 4)
     assert page.view.scale == pytest.approx(before / 1.25**4)
     again = page.view.place_at(at)
     assert (again.x_mm, again.y_mm) == pytest.approx((place.x_mm, place.y_mm), abs=1e-6)

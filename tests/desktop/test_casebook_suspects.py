@@ -2,9 +2,8 @@
 
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtGui import QWheelEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QLabel
+from PySide6.QtWidgets import QAbstractScrollArea, QLabel
 
 from harness_studio.diagram.tips import place_of_point
 from harness_studio.electrics.solve import solve
@@ -16,7 +15,7 @@ from harness_studio.network.expand import expand
 from harness_studio.network.network import Overrides
 from harness_studio.session.casework import Progress
 from tests.desktop.casebook_hand import LEFT, answered, begin, keep_sighting, push, settle, touch_thing, write
-from tests.support.pointing import pixel, press
+from tests.support.pointing import pixel, press, wheel
 
 TRUTH = ("GP2", 0.120)
 
@@ -224,13 +223,9 @@ def test_same_pairs_again_after_the_mend(qtbot, pickup, page):
     assert [s.said.split(": ")[0][-6:].strip(", ") for s in mend.plot.chart.spots] == ["before", "after"]
     assert pickup.session.casework.answer is before  # what was read after the mend enters no sum
     view = mend.plot.chart.findChild(QAbstractScrollArea).viewport()
-    spot = QPointF(view.width() / 2, 20)
-    turn = QWheelEvent(
-        spot, QPointF(view.mapToGlobal(spot.toPoint())), QPoint(), QPoint(0, -120), Qt.MouseButton.NoButton,
-        Qt.KeyboardModifier.NoModifier, Qt.ScrollPhase.NoScrollPhase, False,
-    )  # fmt: skip
-    QApplication.sendEvent(view, turn)
-    assert not turn.isAccepted()  # the wheel over the plot is left to the page around it
+    assert not wheel(
+        view, QPointF(view.width() / 2, 20), -1
+    )  # the wheel over the plot is left to the page around it
 
 
 def test_two_mends_at_once_are_a_false_lead(qtbot, pickup, page):

@@ -4,8 +4,6 @@ import math
 
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtGui import QWheelEvent
-from PySide6.QtWidgets import QApplication
 
 from harness_studio.base.geometry import Point
 from harness_studio.diagram.dial import RADIUS, SPAN, START, _centre
@@ -14,7 +12,7 @@ from harness_studio.electrics.readings import readings
 from harness_studio.electrics.solve import solve
 from harness_studio.network.expand import expand
 from harness_studio.storage.project_file import read_project
-from tests.support.pointing import click, press
+from tests.support.pointing import click, press, wheel
 
 POSITIONS = 20
 
@@ -83,12 +81,7 @@ def test_wheel_arrows_and_typed_values(qtbot, pickup):
     dial = pickup.diagram.dial
     qtbot.waitUntil(lambda: settled(pickup))
     before = dial.ohm
-    at = QPointF(_centre())
-    wheel = QWheelEvent(
-        at, QPointF(dial.mapToGlobal(at.toPoint())), QPoint(), QPoint(0, 240), Qt.MouseButton.NoButton,
-        Qt.KeyboardModifier.NoModifier, Qt.ScrollPhase.NoScrollPhase, False,
-    )  # fmt: skip
-    QApplication.sendEvent(dial, wheel)
+    wheel(dial, QPointF(_centre()), 2)
     qtbot.waitUntil(lambda: settled(pickup) and dial.ohm > before)
     pickup.commands.actions["dial"].trigger()
     assert dial.hasFocus()

@@ -2,24 +2,15 @@
 
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtGui import QColor, QWheelEvent
+from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from harness_studio.desktop.window import Window
 from harness_studio.diagram.camera import Camera
-from tests.support.pointing import middle_of, pixel, press
+from tests.support.pointing import middle_of, pixel, press, wheel
 
 CONTROL = Qt.KeyboardModifier.ControlModifier
-
-
-def wheel(window: Window, at: QPoint, angle: QPoint, modifiers: Qt.KeyboardModifier) -> None:
-    diagram = window.diagram
-    event = QWheelEvent(
-        QPointF(at), QPointF(diagram.mapToGlobal(at)), QPoint(), angle, Qt.MouseButton.NoButton, modifiers,
-        Qt.ScrollPhase.NoScrollPhase, False,
-    )  # fmt: skip
-    QApplication.sendEvent(diagram, event)
 
 
 def whole_page_is_seen(window: Window) -> bool:
@@ -38,14 +29,14 @@ def test_a_project_opens_wholly_seen(pickup: Window) -> None:
 
 
 def test_the_wheel_pans_and_with_control_zooms_at_the_pointer(pickup: Window) -> None:
-    camera, spot = pickup.diagram.camera, QPoint(400, 300)
+    camera, spot = pickup.diagram.camera, QPointF(400, 300)
     there = camera.at(400, 300)
-    wheel(pickup, spot, QPoint(0, 120), CONTROL)
+    wheel(pickup.diagram, spot, 1, CONTROL)
     assert pickup.diagram.camera.zoom == pytest.approx(camera.zoom * 1.25)
     assert pickup.diagram.camera.on(there) == pytest.approx((400, 300))
-    wheel(pickup, spot, QPoint(0, -120), Qt.KeyboardModifier.NoModifier)
+    wheel(pickup.diagram, spot, -1)
     assert pickup.diagram.camera.on(there) == pytest.approx((400, 240))
-    wheel(pickup, spot, QPoint(0, 120), Qt.KeyboardModifier.ShiftModifier)
+    wheel(pickup.diagram, spot, 1, Qt.KeyboardModifier.ShiftModifier)
     assert pickup.diagram.camera.on(there) == pytest.approx((460, 240))
 
 

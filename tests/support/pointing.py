@@ -3,7 +3,9 @@
 from itertools import pairwise
 
 from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtGui import QWheelEvent
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QWidget
 
 from harness_studio.base.geometry import Point
 from harness_studio.desktop.window import Window
@@ -66,3 +68,18 @@ def press(
 ) -> None:
     """Press a key on whatever has the keys, as a user would."""
     QTest.keyClick(window.focusWidget() or window, key, modifiers)
+
+
+def wheel(
+    widget: QWidget,
+    at: QPointF,
+    notches: int,
+    modifiers: Qt.KeyboardModifier = Qt.KeyboardModifier.NoModifier,
+) -> bool:
+    """Turn the wheel over a widget, up by so many notches; return whether it was taken."""
+    event = QWheelEvent(
+        at, QPointF(widget.mapToGlobal(at)), QPoint(), QPoint(0, 120 * notches), Qt.MouseButton.NoButton, modifiers,
+        Qt.ScrollPhase.NoScrollPhase, False,
+    )  # fmt: skip
+    QApplication.sendEvent(widget, event)
+    return event.isAccepted()
