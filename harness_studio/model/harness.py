@@ -183,6 +183,16 @@ class Harness:
         """Return the addresses of a body's places."""
         return tuple(f"{body_id}.{place}" for place in self.bodies[body_id].places_mohm)
 
+    def boxes_of_parts(self) -> dict[str, str]:
+        """Return the box that holds it by the id of each part that sits in one."""
+        return {
+            held: box.id
+            for box in self.parts.values()
+            if box.kind == "box"
+            for held in box.ratings.holds
+            if held in self.parts
+        }
+
     def taken_ids(self) -> set[str]:
         """Return every addressable id that is in use."""
         return {key for section in SHARED_IDS for key in self.tables[section]}

@@ -60,9 +60,8 @@ class Air:
         for table in (harness.parts, harness.halves, harness.splices, harness.grounds):
             for key, entity in table.items():
                 self._of_owner[key] = {entity.zone} if entity.zone else self._spot_zones(entity.at)
-        for part in harness.parts.values():
-            for held in getattr(part.ratings, "holds", ()):
-                self._of_owner[held] = self._of_owner.get(held) or self._of_owner[part.id]
+        for held, box in harness.boxes_of_parts().items():
+            self._of_owner[held] = self._of_owner[held] or self._of_owner[box]
         for half in harness.halves.values():
             if not self._of_owner[half.id] and half.part:
                 self._of_owner[half.id] = self._of_owner.get(half.part, set())

@@ -16,7 +16,7 @@ def homes(harness: Harness, page: Page | None = None) -> dict[str, str]:
     Without a page everything is drawn. On a page only what is placed there, by its own id or by that of the thing it
     belongs to; the outermost placed one draws it. What is not on the page is left out.
     """
-    boxes = _boxes(harness)
+    boxes = harness.boxes_of_parts()
     groups = mated_groups(harness)
     found: dict[str, str] = {}
     for section in _OWN_SYMBOL:
@@ -53,16 +53,6 @@ def _within(part_id: str, boxes: dict[str, str]) -> list[str]:
     while chain[-1] in boxes and boxes[chain[-1]] not in chain:
         chain.append(boxes[chain[-1]])
     return chain
-
-
-def _boxes(harness: Harness) -> dict[str, str]:
-    return {
-        held: part.id
-        for part in harness.parts.values()
-        if part.kind == "box"
-        for held in part.ratings.holds
-        if held in harness.parts
-    }
 
 
 def mated_groups(harness: Harness) -> dict[str, tuple[str, ...]]:

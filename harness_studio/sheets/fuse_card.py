@@ -62,7 +62,7 @@ def fuse_card(job: Job) -> list[Leaf]:
 
 
 def _by_box(job: Job, parts: list[Part], row: Any) -> list[Row | Band]:
-    homes = {inner: p.id for p in job.harness.parts.values() if p.kind == "box" for inner in p.ratings.holds}
+    homes = job.harness.boxes_of_parts()
     groups: dict[str, list[Part]] = {}
     for part in parts:
         groups.setdefault(homes.get(part.id, ""), []).append(part)

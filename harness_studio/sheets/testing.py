@@ -151,8 +151,8 @@ def _zone(harness: Harness, thing: str) -> str | None:
     found = harness.parts.get(thing) or harness.grounds.get(thing)
     if found is None or found.zone:
         return found.zone if found else None
-    box = next((p for p in harness.parts.values() if p.kind == "box" and thing in p.ratings.holds), None)
-    return box.zone if box else None
+    box = harness.boxes_of_parts().get(thing)
+    return harness.parts[box].zone if box else None
 
 
 def _most(job: Job, current: dict[int, float]) -> InMode | None:

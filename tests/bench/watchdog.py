@@ -13,7 +13,6 @@ class Watchdog:
 
     def __init__(self) -> None:
         self.longest_ms = 0.0
-        self.beats = 0
         self._clock = QElapsedTimer()
         self._timer = QTimer()
         self._timer.setInterval(BEAT_MS)
@@ -30,5 +29,4 @@ class Watchdog:
 
     def _tick(self) -> None:
         self.longest_ms = max(self.longest_ms, self._clock.nsecsElapsed() / 1e6 - BEAT_MS)
-        self.beats += 1
         self._clock.start()

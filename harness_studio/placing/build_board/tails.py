@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from harness_studio.model.entities import Wire
 from harness_studio.model.harness import Harness
 from harness_studio.placing.links import owner
@@ -12,12 +14,10 @@ def tails(harness: Harness) -> dict[tuple[str, str], float]:
 
     What a box holds counts as the box: that is what hangs at the end.
     """
-    held = {
-        name: part.id for part in harness.parts.values() if part.kind == "box" for name in part.ratings.holds
-    }
+    held = harness.boxes_of_parts()
     found: dict[tuple[str, str], float] = {}
     for wire in harness.wires.values():
-        for number, node in enumerate(breakouts_at_ends(harness, wire)):
+        for number, node in enumerate(_breakouts_at_ends(harness, wire, held)):
             point = wire.ends[number].point
             if node is None or point is None or owner(point) in harness.splices:
                 continue
@@ -27,7 +27,9 @@ def tails(harness: Harness) -> dict[tuple[str, str], float]:
     return found
 
 
-def breakouts_at_ends(harness: Harness, wire: Wire) -> tuple[str | None, str | None]:
+def _breakouts_at_ends(
+    harness: Harness, wire: Wire, held: Mapping[str, str]
+) -> tuple[str | None, str | None]:
     """Return the breakouts at which a wire leaves the bundle at its first and second end; None where not known."""
     runs = [harness.runs[r] for r in wire.runs if r in harness.runs]
     if not runs:
@@ -37,7 +39,7 @@ def breakouts_at_ends(harness: Harness, wire: Wire) -> tuple[str | None, str | N
         last = next((e for e in runs[-1].ends if e not in runs[-2].ends), None)
         return first, last
     a, b = runs[0].ends
-    seats = [_seat(harness, wire, n, runs[0].id) for n in (0, 1)]
+    seats = [_seat(harness, wire, n, runs[0].id, held) for n in (0, 1)]
     for n, seat in enumerate(seats):
         if seat in (a, b):
             other = b if seat == a else a
@@ -45,17 +47,14 @@ def breakouts_at_ends(harness: Harness, wire: Wire) -> tuple[str | None, str | N
     return None, None
 
 
-def _seat(harness: Harness, wire: Wire, number: int, run: str) -> str | None:
+def _seat(harness: Harness, wire: Wire, number: int, run: str, held: Mapping[str, str]) -> str | None:
     """Return the breakout at which the thing at a wire's end sits, by its place, the box that holds it, or its zone."""
     point = wire.ends[number].point
     section = harness.section_of(owner(point)) if point else None
     if point is None or section is None:
         return None
     thing = harness.tables[section][owner(point)]
-    holder = next(
-        (p for p in harness.parts.values() if p.kind == "box" and thing.id in p.ratings.holds), None
-    )
-    for one in filter(None, (thing, holder)):
+    for one in filter(None, (thing, harness.parts.get(held.get(thing.id, "")))):
         spot = getattr(one, "at", None)
         if spot and spot.breakout:
             return str(spot.breakout)

@@ -41,3 +41,8 @@ def test_ids_and_titles() -> None:
     assert harness.halves["X9"].cavity_names() == ("1", "2", "3")
     assert harness.halves["X20"].cavity_names() == ("1", "2")
     assert harness.wires["W31"].other_end("GP2").text == "SP3"
+
+
+def test_what_sits_in_a_box_is_told_by_its_id(sample_projects_dir: Path) -> None:
+    harness = read_project(sample_projects_dir / "first_harness.yaml").harness
+    assert harness.boxes_of_parts() == {"F1": "A9", "F2": "A9", "F4": "A9", "F5": "A9"}
