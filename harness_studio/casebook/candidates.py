@@ -157,8 +157,7 @@ def _predicted(found: Suspects, cells: Cells, state: State) -> Predicted:
     wanted[of_group[cells.place[real]], cells.step[real]] = True
     turning, _ = turned(state, sites, share)
     matters = np.ones(len(turning), dtype=bool)
-    marks = at.volts.reshape(len(state.volts), *share.shape) / 0.02
-    refine(at, Wanted(wanted, turning, matters, marks, 1.0), found.known.solved[state.mode])
+    refine(at, Wanted(wanted, turning, matters), found.known.solved[state.mode])
     return replace_place(at, of_group)
 
 

@@ -52,7 +52,7 @@ def suspect_groups(network: Network, touchable: tuple[bool, ...]) -> tuple[Group
         together.setdefault(_root(parent, number), []).append(number)
     found = []
     for numbers in together.values():
-        members = tuple(branches.address[n] for n in numbers if branches.kind[n] not in ("body", "bond"))
+        members = tuple(branches.address[n] for n in numbers)
         joint = next((m for m in members if m in network.joints), None)
         if joint is not None:
             kinds = {branches.kind[n] for n in numbers}

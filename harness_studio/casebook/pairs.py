@@ -74,7 +74,7 @@ def paired(weighed: Weighed, single: Floats, prior: Floats, steps: Floats) -> Pa
     import numpy as np
 
     places = np.append(np.arange(0, len(steps) - 1, EVERY), len(steps) - 1)
-    groups = _leading(weighed, single)
+    groups = _leading(weighed, single, prior)
     if not groups or not (len(weighed.seen) or weighed.observed.sightings):
         return Paired((), np.zeros((0, len(places), len(places))), places)
     logs = _read(weighed, groups, steps, places) + _sighted(weighed, groups, steps, places)
@@ -85,7 +85,7 @@ def paired(weighed: Weighed, single: Floats, prior: Floats, steps: Floats) -> Pa
     return Paired(groups, logs + both[:, None, None] + np.log(ohm)[:, None] + np.log(ohm), places)
 
 
-def _leading(weighed: Weighed, single: Floats) -> tuple[tuple[int, int], ...]:
+def _leading(weighed: Weighed, single: Floats, prior: Floats) -> tuple[tuple[int, int], ...]:
     """Return pairs of leading groups; two in one way of metal are one to readings.
 
     Where no single fault explains what was read, those lead that explain most readings, however badly the others.
@@ -98,7 +98,7 @@ def _leading(weighed: Weighed, single: Floats) -> tuple[tuple[int, int], ...]:
     if float(single.sum()) < UNEXPLAINED and len(weighed.seen):
         score = np.where(series, _readings_explained(weighed), -np.inf)
         seen: set[int] = set()
-        for n in np.argsort(-score, kind="stable").tolist():
+        for n in np.lexsort((-prior, -score)).tolist():
             if len(seen) == MOST or not series[n]:
                 break
             if int(weighed.variant[n]) not in seen:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -22,6 +22,7 @@ from .segments import Segments, clean_rows, segments_of
 from .sighted import sighted, sighting_logs
 from .spread import spread_of_ohms
 from .state import State
+from .turning import beside_turns, turns_after
 from .variants import covariances, variants
 
 if TYPE_CHECKING:
@@ -100,7 +101,10 @@ def weigh(
     size, inverse = covariances(
         at_work, groups, variant, pieces, known, predicted, clean, model, seen, left_open
     )
-    read_logs, clean_log, stray_log = _reading_logs(model, seen, clean, predicted, blend, inverse, size)
+    turns = turns_after(at_work, [known.solved[m] for m in modes], np.unique(variant, return_index=True)[1])
+    read_logs, clean_log, stray_log = _reading_logs(
+        model, seen, clean, predicted, blend, inverse, size, turns
+    )
     logs = read_logs[variant]
     sight_logs, clean_sight = sighting_logs([(w.at, w.of_group, w.sights) for w in at_work], found, blend)
     logs = logs + sight_logs
@@ -270,39 +274,20 @@ def _monotone(values: Floats, at: Floats) -> Floats:
     return found
 
 
-REVERSED = 0.2
-"""Part by which a change grows from one point of the grid to the next and shrinks to the one after, where something
-turned between the two."""
-
-
-def before_it_turns(
-    predicted: Floats, clean: Floats, sigma: Floats, steps: Floats
-) -> Iterator[tuple[int, Ints, Floats]]:
-    """Yield for rows in which something turns between two points of the grid what they predict while it has not yet.
-
-    Where a unit gives up or a relay falls off the readings go back, at a resistance that lies somewhere between the two
-    points; up to there they go on as they did. Yields row, points of the fine grid and predictions there.
-    """
-    import numpy as np
-
-    change = predicted - clean
-    size = np.abs(change)
-    before, here, after = size[:, :-3], size[:, 1:-2], size[:, 2:-1]
-    back = (here > (1.0 + REVERSED) * before) & (after < (1.0 - REVERSED) * here) & (here - after > sigma)
-    for row, left in zip(*(n.tolist() for n in np.nonzero(back.any(axis=2))), strict=True):
-        places = np.flatnonzero((steps > left + 1.0) & (steps < left + 2.0))
-        with np.errstate(divide="ignore", invalid="ignore"):
-            times = np.clip(
-                np.nan_to_num(here[row, left] / before[row, left], nan=1.0), 0.0, GRID_OHM[1] / GRID_OHM[0]
-            )
-        grown = times[None] ** (steps[places] - left - 1.0)[:, None]
-        yield row, places, clean + change[row, left + 1] * grown
-
-
 def _reading_logs(
-    model: Model, seen: Floats, clean: Floats, predicted: Floats, steps: Floats, inverse: Floats, size: Floats
+    model: Model,
+    seen: Floats,
+    clean: Floats,
+    predicted: Floats,
+    steps: Floats,
+    inverse: Floats,
+    size: Floats,
+    turns: Bools,
 ) -> tuple[Floats, float, float]:
-    """Return log likelihoods of variants, (variants, fine), of the clean harness, and of one with a stray."""
+    """Return log likelihoods of variants, (variants, fine), of the clean harness, and of one with a stray.
+
+    `turns` (variants, grid - 1) tells after which points of the grid something turns.
+    """
     import numpy as np
 
     if not len(seen):
@@ -321,11 +306,13 @@ def _reading_logs(
         found[np.ix_(far, some)] = log_normal(
             seen, fine[:, some], clean, inverse[far, step][:, None], size[far, step][:, None]
         )
-    sigma = np.sqrt(np.diag(model.covariance))
-    for row, places, values in before_it_turns(predicted[far], clean, sigma, steps):
-        at = nearest[places]
-        logs = log_normal(seen, values, clean, inverse[far[row], at], size[far[row], at])
-        found[far[row], places] = np.maximum(found[far[row], places], logs)
+    for row, places, yet, since in beside_turns(predicted[far], clean, turns[far], steps):
+        mine, left = far[row], int(steps[places[0]])
+        logs = [
+            log_normal(seen, values, clean, inverse[mine, at][None], size[mine, at][None])
+            for values, at in ((yet, left), (since, left + 1))
+        ]
+        found[mine, places] = np.logaddexp(*logs) - np.log(2.0)
     alone = float(log_normal(seen, clean, clean, model.inverse, model.log_size))
     stray = model.with_stray(STRAY_V)
     wide = float(log_normal(seen, clean, clean, stray.inverse, stray.log_size))

@@ -31,8 +31,6 @@ if TYPE_CHECKING:
     Bools = NDArray[np.bool_]
 
 CHUNK = 512
-ALIKE_V = 0.02
-"""Volts to first order within which changes that turn the same are taken as one."""
 NOTHING: frozenset[int] = frozenset()
 Key = tuple[int, int, int]
 """A change: the two numbers of its site's key, and the step of its grid."""
@@ -42,11 +40,13 @@ Key = tuple[int, int, int]
 class Solved:
     """What was solved fully in a state: volts of all rows by change; how many took a solution of their own.
 
-    `let_be` are bounds whose elements turned, which did not matter for what was observed then.
+    `let_be` are bounds whose elements turned, which did not matter for what was observed then; `states` those of
+    elements that are not as in the clean harness, where changes were solved with everything turned.
     """
 
     by_change: dict[Key, Floats] = field(default_factory=dict)
     let_be: dict[Key, frozenset[int]] = field(default_factory=dict)
+    states: dict[Key, frozenset[tuple[str, str]]] = field(default_factory=dict)
     fully: int = 0
 
     def good(self, key: Key, matters: frozenset[int]) -> bool:
@@ -135,15 +135,12 @@ class Wanted:
     """Which changes are to be solved fully, and what is known of them to first order.
 
     `which` (sites, grid); `turning` (bounds, sites, grid) are elements that turn, as far as they matter, which
-    `matters` (bounds,) tells; `marks` (marks, sites, grid) is what each change does to everything observed, in standard
-    deviations: changes that turn the same and differ by less than `screen` are taken as one.
+    `matters` (bounds,) tells.
     """
 
     which: Bools
     turning: Bools
     matters: Bools
-    marks: Floats
-    screen: float
 
 
 def refine(
@@ -153,7 +150,6 @@ def refine(
     import numpy as np
 
     site, step = np.nonzero(wanted.which)
-    first_order_volts = at.volts.copy()
     keys = [(*at.sites.keys[s], g) for s, g in zip(site.tolist(), step.tolist(), strict=True)]
     matters = frozenset(np.flatnonzero(wanted.matters).tolist())
     missing = np.array([not solved.good(k, matters) for k in keys], dtype=bool)
@@ -173,27 +169,18 @@ def refine(
                 solved.let_be[keys[n]] = turned_bounds
             else:
                 late.append((n, rows, _names(at.state, sorted(turned_bounds))))
-    like: dict[frozenset[str], list[int]] = {}
     passes: dict[tuple[int, frozenset[str]], Pass] = {}
     for n, start_at, names in late:
         if cancelled():
             return
-        marks, volts = wanted.marks[:, site[n], step[n]], first_order_volts[:, site[n], step[n]]
-        for other in like.setdefault(names, []) if wanted.screen else []:
-            alike = np.abs(first_order_volts[:, site[other], step[other]] - volts).max(initial=0.0) < ALIKE_V
-            if alike and np.linalg.norm(wanted.marks[:, site[other], step[other]] - marks) < wanted.screen:
-                solved.by_change[keys[n]] = solved.by_change[keys[other]]
-                solved.let_be[keys[n]] = NOTHING
-                break
-        else:
-            like.setdefault(names, []).append(n)
-            last = passes.get((int(site[n]), names)) if names else None
-            found, done = _full(at.state, at.sites, int(site[n]), int(step[n]), last, names)
-            solved.by_change[keys[n]] = _known(at.state, found, start_at)
-            solved.let_be[keys[n]] = NOTHING
-            solved.fully += 1
-            if done is not None:
-                passes[(int(site[n]), names)] = done
+        last = passes.get((int(site[n]), names)) if names else None
+        found, done = _full(at.state, at.sites, int(site[n]), int(step[n]), last, names)
+        solved.by_change[keys[n]] = _known(at.state, found, start_at)
+        solved.let_be[keys[n]] = NOTHING
+        solved.fully += 1
+        if done is not None:
+            passes[(int(site[n]), names)] = done
+            solved.states[keys[n]] = frozenset(done.states.items() - at.state.base.done.states.items())
     for n, key in enumerate(keys):
         found = solved.by_change.get(key)
         if found is not None:

@@ -22,8 +22,8 @@ if TYPE_CHECKING:
 
 BY_KIND = {
     "stud": 3.0, "ring": 2.0, "mated": 2.0, "splice_leg": 2.0, "terminal": 1.5, "clip": 1.5, "switch": 1.5,
-    "relay": 1.5, "mount": 1.0, "crimp": 1.0, "bus": 0.7, "wire": 0.5, "fuse": 0.3, "through": 0.1,
-    "source": 1.0, "chafed": 0.1,
+    "relay": 1.5, "mount": 1.0, "crimp": 1.0, "bus": 0.7, "wire": 0.5, "body": 0.5, "bond": 0.5, "fuse": 0.3,
+    "through": 0.1, "source": 1.0, "chafed": 0.1,
 }  # fmt: skip
 MADE = {"tap": 4.0, "twisted": 4.0, "solder": 1.2}
 TROUBLED, PREVIOUS_OWNER, DISTURBED, FOUND_GOOD = 2.0, 2.0, 4.0, 0.1

@@ -185,7 +185,6 @@ def _refine_mode(
     state, sites, share = work.state, work.at.sites, work.share
     inverse = model.inverse[:, seen.which]
     noticed = notice(known.harness, work.at, work.sights)
-    marks = np.concatenate([(inverse @ seen.by_site)[:, :, None] * share[None], noticed])
     size = np.linalg.norm(inverse @ seen.by_site, axis=0)[:, None] * np.abs(share)
     size = np.maximum(size, np.abs(noticed).max(axis=0, initial=0.0))
     own = _own_sites(work)
@@ -199,7 +198,7 @@ def _refine_mode(
         )
     refine(
         work.at,
-        Wanted(wanted, seen.turning, seen.matters, marks, screen),
+        Wanted(wanted, seen.turning, seen.matters),
         known.solved[state.mode],
         cancelled,
     )

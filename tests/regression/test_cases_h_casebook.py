@@ -56,7 +56,7 @@ def test_2_battery_grounded_to_the_trunk_floor() -> None:
     )
     leading = [f for f in found if f.probability > 0.05]
     assert leading
-    ground = {"W_ground", "W_strap", "GP1", "GP1/W_ground", "W_strap@shell.front", "W_strap@engine.block"}
+    ground = {"W_ground", "W_strap", "GP1", "GP1/W_ground", "shell.front", "shell.rear", "engine.block"}
     assert all(any(g in m for m in members(f) for g in ground) for f in leading)
 
 

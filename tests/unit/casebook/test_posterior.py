@@ -8,7 +8,7 @@ from scipy.stats import multivariate_normal
 from harness_studio.casebook.changes import GRID_OHM
 from harness_studio.casebook.known import Known
 from harness_studio.casebook.observed import observed
-from harness_studio.casebook.posterior import before_it_turns, fine_grid, finely, weigh
+from harness_studio.casebook.posterior import fine_grid, finely, weigh
 from harness_studio.casebook.suspects import Cancelled, suspects
 from harness_studio.electrics.lawset import FULL
 from harness_studio.electrics.solve import settle_from, solve
@@ -200,21 +200,6 @@ def test_what_cannot_be_is_said_and_left_out(
     found = observed(harness, Case("c", state=state, readings=(reading,)))
     assert not found.measured
     assert note in found.notes[0]
-
-
-def test_readings_go_on_as_they_did_until_something_turns() -> None:
-    """A change that doubles from point to point and then goes back is followed up to where it turned."""
-    _, _, steps = fine_grid()
-    change = np.minimum(0.01 * 2.0 ** np.arange(len(GRID_OHM)), 30.0)
-    smooth, back = change.copy(), change.copy()
-    back[9:15] = 0.3 * change[8]
-    table = 5.0 + np.stack([smooth, back])[:, :, None]
-    found = list(before_it_turns(table, np.array([5.0]), np.array([0.02]), steps))
-    assert [row for row, _, _ in found] == [1]
-    _, places, values = found[0]
-    assert (steps[places] > 8.0).all()
-    assert (steps[places] < 9.0).all()
-    assert values[:, 0] == pytest.approx(5.0 + 0.01 * 2.0 ** steps[places])
 
 
 def test_values_between_points_are_those_of_a_monotone_cubic() -> None:

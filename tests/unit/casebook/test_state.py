@@ -32,7 +32,7 @@ def test_every_point_has_the_volts_of_a_full_solution(step: int) -> None:
     at, share = first_order(state, sites, np.arange(len(state.volts)))
     wanted = np.ones(share.shape, dtype=bool)
     turning, _ = turned(state, sites, share)
-    refine(at, Wanted(wanted, turning, np.ones(len(turning), dtype=bool), share[None], 0.0), Solved())
+    refine(at, Wanted(wanted, turning, np.ones(len(turning), dtype=bool)), Solved())
     branch = np.array([network.joints[joint] for joint in joints])
     post = network.index["GB1.31"]
     for n in range(0, len(joints), 3):

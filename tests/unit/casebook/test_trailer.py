@@ -57,7 +57,7 @@ def test_common_returns_stand_above_every_feed_joint_and_feeds_below_a_twentieth
         n
         for n in series
         if n not in shared
-        and not any(end in m for m in found.groups[n].members for end in ("GP1", "GP0", "31"))
+        and not any(end in m for m in found.groups[n].members for end in ("GP1", "GP0", "31", "shell"))
     ]
     assert feeds
     assert min(chance[n] for n in shared) > max(chance[n] for n in feeds)

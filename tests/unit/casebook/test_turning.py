@@ -1,0 +1,68 @@
+"""Readings on both sides of where something turns, and that what was solved for one change is its own."""
+
+import dataclasses
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from harness_studio.casebook.changes import GRID_OHM, OPEN_OHM
+from harness_studio.casebook.known import Known
+from harness_studio.casebook.posterior import fine_grid
+from harness_studio.casebook.suspects import suspects
+from harness_studio.casebook.turning import beside_turns, turns_after
+from harness_studio.electrics.solve import solve
+from harness_studio.model.cases import Case, Reading, Sighting
+from harness_studio.network.expand import expand
+from harness_studio.network.network import Overrides
+from harness_studio.storage.project_file import read_project
+
+SAMPLES = Path(__file__).resolve().parents[3] / "sample_projects"
+
+
+def test_before_it_turns_a_change_grows_as_that_of_a_straight_circuit() -> None:
+    """Thévenin: the change is A·R/(R + r) up to where it turns; then readings are straight in the logarithm of R."""
+    _, _, steps = fine_grid()
+    ohm = np.array(GRID_OHM)
+    change = 3.0 * ohm / (ohm + 0.4)
+    table = (5.0 + change)[None, :, None]
+    table[0, 9:15, 0] = 1.0 + 0.1 * np.arange(9, 15)
+    turns = np.zeros((1, len(ohm) - 1), dtype=bool)
+    turns[0, 8] = True
+    ((row, places, yet, since),) = beside_turns(table, np.array([5.0]), turns, steps)
+    assert row == 0
+    assert ((steps[places] > 8.0) & (steps[places] < 9.0)).all()
+    between = ohm[8] * (ohm[9] / ohm[8]) ** (steps[places] - 8.0)
+    assert yet[:, 0] == pytest.approx(5.0 + 3.0 * between / (between + 0.4))
+    assert since[:, 0] == pytest.approx(1.0 + 0.1 * steps[places])
+
+
+def test_what_turns_is_known_by_the_states_that_were_solved() -> None:
+    """On the buggy an open ground of the control units makes both of its relays fall off, 23 Ω do not."""
+    harness = read_project(SAMPLES / "track_buggy.yaml").harness
+    seen = (Sighting("K2", "down", to_mode="on_track", strength="strong"),)
+    found = suspects(harness, Case("c", sightings=seen))
+    known, works = found.known, found.weighed.works
+    first = np.unique(found.weighed.variant, return_index=True)[1]
+    turns = turns_after(works, [known.solved["on_track"]], first)
+    relay = next(n for n, g in enumerate(found.groups) if "F2" in g.members)
+    assert not turns[:, -1].any()
+    assert turns[found.weighed.variant[relay]].any()
+
+
+@pytest.mark.parametrize("joint", ["GP4/W29", "F8.in/W2"])
+def test_each_change_has_a_solution_of_its_own_whatever_was_read_before(joint: str) -> None:
+    """Changes that look alike to the things seen differ at the next tips; the law is a full solution of each."""
+    harness = read_project(SAMPLES / "track_buggy.yaml").harness
+    seen = tuple(Sighting(on, "down", to_mode="on_track", strength="strong") for on in ("Y2", "K2"))
+    bad = solve(expand(harness, "on_track", Overrides().with_joint(joint, OPEN_OHM)))
+    case, known = Case("c", sightings=seen), Known(harness)
+    for plus, minus in (("GB1.30", "X1.1"), ("W21@S2.1", "GB1.31"), ("GB1.30", "X9.1")):
+        suspects(harness, case, known=known)
+        volts = (bad.volt(plus) or 0.0) - (bad.volt(minus) or 0.0)
+        taken = Reading("volts", mode="on_track", plus=plus, minus=minus, value=volts, symptom_present="yes")
+        case = dataclasses.replace(case, readings=(*case.readings, taken))
+    found = suspects(harness, case, known=known)
+    group = next(n for n, g in enumerate(found.groups) if joint in g.members and g.fault == "series")
+    read = [r.value or 0.0 for r in case.readings]
+    assert found.predicted(group, -1) == pytest.approx(read, abs=0.1)
