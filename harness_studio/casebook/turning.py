@@ -42,9 +42,9 @@ def turns_after(at_work: Sequence[Work], solved: Sequence[Solved], first: Ints) 
             if states:
                 by_site.setdefault((key[0], key[1]), {})[step] = states
         for number in np.unique(site).tolist():
-            states = by_site.get(keys[number])
-            if states:
-                row = [states.get(step, frozenset()) for step in range(len(GRID_OHM))]
+            mine = by_site.get(keys[number])
+            if mine:
+                row = [mine.get(step, frozenset()) for step in range(len(GRID_OHM))]
                 differs = np.array([a != b for a, b in pairwise(row)], dtype=bool)
                 found[site == number] |= differs
     found[:, -1] = False
