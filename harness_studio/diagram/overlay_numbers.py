@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
     Ints = NDArray[np.int64]
     Ends = tuple[Floats, Floats, Floats, Floats]
+    Edges = tuple[float, float, float, float]
 
 LEAST_STRETCH_PX = 26.0
 MOST_NUMBERS, MOST_TRIED = 80, 160
@@ -49,10 +50,17 @@ class Kept:
     numbers: list[Number]
 
 
-def numbers(scene: Scene, at: Pixels, overlay: Overlay, ends: Ends, wire: Ints, kept: Kept | None) -> Kept:
+def numbers(
+    scene: Scene, at: Pixels, overlay: Overlay, ends: Ends, wire: Ints, kept: Kept | None, legend: Edges
+) -> Kept:
     """Return the numbers: each wire's at its longest stretch that can be seen, the greatest first, none over another.
 
-    They keep off symbols, their titles and readings, and one another.
+    They keep off symbols, their titles and readings, the legend, and one another.
+
+    Parameters
+    ----------
+    legend
+        Its left, top, right and bottom edge in device pixels.
     """
     if kept is not None and kept.overlay is overlay and kept.at == at:
         return kept
@@ -77,7 +85,8 @@ def numbers(scene: Scene, at: Pixels, overlay: Overlay, ends: Ends, wire: Ints, 
     whole = (np.abs(along) > np.abs(down)) & (extents[:, 2] > length[which] - 12 * at.ratio)
     boxes = _boxes(x, y, extents)
     free = np.repeat(~whole, len(_PARTS))  # where it would not hide the whole stretch
-    free &= ~_meet(boxes, np.concatenate([_symbols(scene, at), _titles(scene, at)])).any(axis=1)
+    taken = np.concatenate([_symbols(scene, at), _titles(scene, at), [legend]])
+    free &= ~_meet(boxes, taken).any(axis=1)
     clear_of = ~_meet(boxes, boxes)
     found: list[Number] = []
     for row, (_, text) in enumerate(some):

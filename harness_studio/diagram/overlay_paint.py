@@ -54,16 +54,18 @@ def paint_wash(painter: QPainter, scene: Scene, at: Pixels, overlay: Overlay) ->
 
 def paint_marks(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, overlay: Overlay) -> None:
     """Paint chevrons and numbers above the wires, and the legend."""
+    legend = _legend_box(scene, at, overlay)
     if at.zoom >= LEAST_ZOOM:
         x0, y0, x1, y1, wire = scene.wires.stretches_px(at)
         if overlay.kind == "current":
             _chevrons(painter, at, theme, overlay, (x0, y0, x1, y1), wire)
-        scene.numbers = numbers(scene, at, overlay, (x0, y0, x1, y1), wire, scene.numbers)
+        edges = (legend.left(), legend.top(), legend.right(), legend.bottom())
+        scene.numbers = numbers(scene, at, overlay, (x0, y0, x1, y1), wire, scene.numbers, edges)
         for number in scene.numbers.numbers:
             texts.clear(painter, number.text, number.x, number.y, NUMBER_PX * at.ratio, theme)
         for number in scene.numbers.numbers:
             texts.draw(painter, number.text, number.x, number.y, NUMBER_PX * at.ratio, theme)
-    _legend(painter, scene, at, theme, overlay)
+    _legend(painter, legend, at, theme, overlay)
 
 
 def _chevrons(
@@ -125,16 +127,20 @@ def _stamp(theme: Theme, degrees: int, halves_px: int, ratio: float) -> QPixmap:
     return made
 
 
-def _legend(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, overlay: Overlay) -> None:
-    """Paint what is shown where it covers least: its title, and the scale with its ends in words."""
+def _legend_box(scene: Scene, at: Pixels, overlay: Overlay) -> QRectF:
+    """Return where the legend stands: where it covers least."""
+    width, height = 300 * at.ratio, (44 if overlay.kind == "current" else 58) * at.ratio
+    return QRectF(*legend_place(scene, at, width, height), width, height)
+
+
+def _legend(painter: QPainter, box: QRectF, at: Pixels, theme: Theme, overlay: Overlay) -> None:
+    """Paint what is shown: its title, and the scale with its ends in words."""
     r = at.ratio
-    washed = overlay.kind != "current"
-    width, height = 300 * r, (58 if washed else 44) * r
-    left, top = legend_place(scene, at, width, height)
+    left, top, width = box.left(), box.top(), box.width()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
     painter.setPen(theme.pen("hairline", r))
     painter.setBrush(theme.brush("card"))
-    painter.drawRoundedRect(QRectF(left, top, width, height), 6 * r, 6 * r)
+    painter.drawRoundedRect(box, 6 * r, 6 * r)
     painter.setPen(theme.colour("ink"))
     painter.setFont(fonts.font(fonts.TEXT_PX * r, fonts.STRONG))
     inside = QRectF(left + 10 * r, top + 4 * r, width - 20 * r, 20 * r)
@@ -143,7 +149,7 @@ def _legend(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, overlay: 
     )
     painter.setFont(fonts.font((fonts.SMALL_PX + 1) * r))
     below = inside.translated(0, 18 * r)
-    if not washed:
+    if overlay.kind == "current":
         said = f"Chevrons point its way; broader is more, up to {overlay.ends[1]}"
         painter.drawText(below, int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter), said)
         return

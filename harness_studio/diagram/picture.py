@@ -190,20 +190,20 @@ def _blocks(painter: QPainter, scene: Scene, at: Pixels, theme: Theme, which: Bo
     """Draw symbols as plain outlines, all of one kind at once."""
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
     painter.setPen(Qt.PenStyle.NoPen)
-    edge = max(1.0, round(at.ratio))
+    edge = max(1, round(at.ratio))
     for kind, (rim, fill) in _FROM_AFAR.items():
         mm = scene.outlines[which & (scene.kinds == kind)]
         if not len(mm):
             continue
-        rects = np.empty_like(mm)
+        rects = np.empty(mm.shape, dtype=np.int32)
         rects[:, 0] = np.rint(mm[:, 0] * at.scale + at.dx)
         rects[:, 1] = np.rint(mm[:, 1] * at.scale + at.dy)
-        rects[:, 2:] = np.maximum(2 * edge, np.rint(mm[:, 2:] * at.scale))
+        rects[:, 2:] = rects[:, :2] + np.maximum(2 * edge, np.rint(mm[:, 2:] * at.scale)) - 1
         painter.setBrush(theme.brush(rim))
         fill_rects(painter, rects)
         if fill != rim:
             painter.setBrush(theme.brush(fill))
-            fill_rects(painter, rects + np.array([edge, edge, -2 * edge, -2 * edge]))
+            fill_rects(painter, rects + np.array([edge, edge, -edge, -edge], dtype=np.int32))
 
 
 def _texts(

@@ -12,17 +12,27 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
     Ints = NDArray[np.int64]
+    Rects = NDArray[np.int32]
     Bools = NDArray[np.bool_]
+
+_ALL_ROUND = np.array([-1, -1, 1, 1], dtype=np.int32)
+_ACROSS = np.array([[-1, 0, 1, 0], [0, -1, 0, 1]], dtype=np.int32)
+"""Which way the sides of an upright bar go when it grows broader, and those of a level one."""
 
 
 @dataclass(frozen=True, slots=True)
 class Bars:
-    """Stretches that can be seen, in device pixels: left, top, width, height; and what they belong to.
+    """Stretches that can be seen, in device pixels, and what they belong to.
 
     Level ones come first; those of either direction are in the order of their base colours.
+
+    Parameters
+    ----------
+    rects
+        Left, top, and the last pixel right and down, shape (bars, 4).
     """
 
-    rects: Floats
+    rects: Rects
     wire: Ints
     level: Bools
 
@@ -32,19 +42,14 @@ def part(bars: Bars, which: Bools | slice) -> Bars:
     return Bars(bars.rects[which], bars.wire[which], bars.level[which])
 
 
-def grown(bars: Bars, by: int, all_round: bool) -> Floats:
+def grown(bars: Bars, by: int, all_round: bool) -> Rects:
     """Return the bars broader by some pixels on each long side, or all round."""
-    rects = bars.rects.copy()
-    across = np.where(bars.level, 0, by) if not all_round else by
-    down = np.where(bars.level, by, 0) if not all_round else by
-    rects[:, 0] -= across
-    rects[:, 2] += 2 * across
-    rects[:, 1] -= down
-    rects[:, 3] += 2 * down
-    return rects
+    sides = _ALL_ROUND if all_round else _ACROSS[bars.level.astype(np.intp)]
+    found: Rects = bars.rects + sides * np.int32(by)
+    return found
 
 
-def dashes(bars: Bars, width: Ints, thickness: float, dash: float, gap: float) -> Floats:
+def dashes(bars: Bars, width: Ints, thickness: float, dash: float, gap: float) -> Rects:
     """Return dashes along the middle of bars; all lengths are in widths of the wire.
 
     The pattern is centred in each stretch, so that its ends look alike.
@@ -52,9 +57,10 @@ def dashes(bars: Bars, width: Ints, thickness: float, dash: float, gap: float) -
     if not len(bars.wire):
         return bars.rects
     wide = width[bars.wire]
-    thin = np.maximum(1, np.rint(wide * thickness))
+    thin = np.maximum(1, np.rint(wide * thickness)).astype(np.int64)
     thin += (wide - thin) % 2
-    length = np.where(bars.level, bars.rects[:, 2], bars.rects[:, 3])
+    first, last = bars.rects[:, :2], bars.rects[:, 2:]
+    length = np.where(bars.level, last[:, 0] - first[:, 0], last[:, 1] - first[:, 1]) + 1
     on, off = np.maximum(3, np.rint(wide * dash)), np.maximum(2, np.rint(wide * gap))
     count = np.maximum(1, np.floor((length + off) / (on + off))).astype(np.int64)
     which = np.repeat(np.arange(len(wide)), count)
@@ -62,11 +68,11 @@ def dashes(bars: Bars, width: Ints, thickness: float, dash: float, gap: float) -
     lead = np.floor((length - (count * (on + off) - off)) / 2)
     start = np.maximum(0, lead[which] + order * (on + off)[which])
     reach = np.minimum(on[which], length[which] - start)
-    side = (wide - thin)[which] / 2
+    side, thin = ((wide - thin) // 2)[which], thin[which]
     level = bars.level[which]
-    out = np.empty((len(which), 4))
-    out[:, 0] = bars.rects[which, 0] + np.where(level, start, side)
-    out[:, 1] = bars.rects[which, 1] + np.where(level, side, start)
-    out[:, 2] = np.where(level, reach, thin[which])
-    out[:, 3] = np.where(level, thin[which], reach)
+    out = np.empty((len(which), 4), dtype=np.int32)
+    out[:, 0] = first[which, 0] + np.where(level, start, side)
+    out[:, 1] = first[which, 1] + np.where(level, side, start)
+    out[:, 2] = out[:, 0] + np.where(level, reach, thin) - 1
+    out[:, 3] = out[:, 1] + np.where(level, thin, reach) - 1
     return out

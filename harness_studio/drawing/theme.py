@@ -75,6 +75,7 @@ class Theme:
         self._colours: dict[str, QColor] = {}
         self._pens: dict[tuple[str, float, str], QPen] = {}
         self._brushes: dict[str, QBrush] = {}
+        self._pale: dict[str, bool] = {}
 
     def colour(self, name: str) -> QColor:
         """Return a colour by its name; the caller's own, who may make it thinner."""
@@ -106,6 +107,13 @@ class Theme:
         found = self._brushes.get(name)
         if found is None:
             found = self._brushes[name] = QBrush(self.colour(name))
+        return found
+
+    def is_pale(self, name: str) -> bool:
+        """Tell whether a colour can hardly be seen on its paper without an outline."""
+        found = self._pale.get(name)
+        if found is None:
+            found = self._pale[name] = not self.dark and self.colour(name).lightness() > 205
         return found
 
     def faded(self, strength: float) -> Theme:

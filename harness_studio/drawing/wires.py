@@ -11,10 +11,11 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
-from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QColor, QPainter
 
 from .bars import Bars, dashes, grown, part
+from .corners import Corners, paint_corners
 from .pixels import NATURAL_PX_PER_MM, Pixels, fill_rects
 from .theme import Theme
 
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
     Ints = NDArray[np.int64]
+    Rects = NDArray[np.int32]
     Bools = NDArray[np.bool_]
 
 CORNER_MM = 1.5
@@ -75,12 +77,13 @@ class WireBatch:
         corner[last[counts > 0] - 1] = False
         turns = np.zeros(len(places), dtype=bool)
         turns[self._a[1:]] = level[1:] != level[:-1]
-        self._corner = corner & turns
+        self._corners = np.flatnonzero(corner & turns)
         self._bases, self._base_of = _groups([art.codes[:1] for art in arts])
         self._tracers, self._tracer_of = _groups([art.codes[1:2] for art in arts])
         order = np.lexsort((self._base_of[self._wire], ~level))
         self._a, self._b, self._wire = self._a[order], self._b[order], self._wire[order]
         self._level = level[order]
+        self.put(self._x, self._y)
         self._extent = (
             (places[:, 0].min(), places[:, 1].min(), places[:, 0].max(), places[:, 1].max())
             if len(places)
@@ -98,6 +101,8 @@ class WireBatch:
     def put(self, x_mm: Floats, y_mm: Floats) -> None:
         """Put all corner points elsewhere, shape (points,); level stretches stay level, upright ones upright."""
         self._x, self._y = x_mm, y_mm
+        (ax, bx), (ay, by) = ((of[self._a], of[self._b]) for of in (x_mm, y_mm))
+        self._sides = (np.minimum(ax, bx), np.minimum(ay, by), np.maximum(ax, bx), np.maximum(ay, by))
 
     def flags(self, wires: Sequence[str] | frozenset[str] | set[str]) -> Bools:
         """Return which wires are among the given ones, shape (wires,)."""
@@ -112,31 +117,27 @@ class WireBatch:
         """Return the wire nearest to a place, or None if none is within the distance."""
         if not len(self._a):
             return None
-        dx = np.maximum(
-            np.minimum(self._x[self._a], self._x[self._b]) - x_mm,
-            x_mm - np.maximum(self._x[self._a], self._x[self._b]),
-        )
-        dy = np.maximum(
-            np.minimum(self._y[self._a], self._y[self._b]) - y_mm,
-            y_mm - np.maximum(self._y[self._a], self._y[self._b]),
-        )
+        left, top, right, bottom = self._sides
+        dx, dy = np.maximum(left - x_mm, x_mm - right), np.maximum(top - y_mm, y_mm - bottom)
         far = np.hypot(np.maximum(dx, 0), np.maximum(dy, 0)) - self.width_mm[self._wire] / 2
         best = int(np.argmin(far))
         return self.ids[int(self._wire[best])] if far[best] <= within_mm else None
 
     def stretches_in(self, left: float, top: float, right: float, bottom: float) -> int:
         """Return how many stretches run into a rectangle."""
-        x, y, a, b = self._x, self._y, self._a, self._b
-        return int(np.count_nonzero(
-            (np.minimum(x[a], x[b]) < right) & (np.maximum(x[a], x[b]) > left)
-            & (np.minimum(y[a], y[b]) < bottom) & (np.maximum(y[a], y[b]) > top)
-        ))  # fmt: skip
+        return int(np.count_nonzero(self._in(left, top, right, bottom)))
+
+    def _in(self, left: float, top: float, right: float, bottom: float) -> Bools:
+        """Return which stretches run into a rectangle, shape (stretches,)."""
+        lefts, tops, rights, bottoms = self._sides
+        found: Bools = (lefts < right) & (rights > left) & (tops < bottom) & (bottoms > top)
+        return found
 
     def free_beside(self, x_mm: float, top: float, bottom: float) -> tuple[float, float]:
         """Return how far to the left and right of a place no wire runs through a band; infinite for no wire."""
-        x, y, a, b = self._x, self._y, self._a, self._b
-        here = (np.minimum(y[a], y[b]) < bottom) & (np.maximum(y[a], y[b]) > top)
-        first, last = np.minimum(x[a], x[b])[here], np.maximum(x[a], x[b])[here]
+        lefts, tops, rights, bottoms = self._sides
+        here = (tops < bottom) & (bottoms > top)
+        first, last = lefts[here], rights[here]
         half = self.width_mm[self._wire][here] / 2
         right, left = (first - half)[first > x_mm] - x_mm, x_mm - (last + half)[last < x_mm]
         return float(left.min(initial=np.inf)), float(right.min(initial=np.inf))
@@ -179,7 +180,7 @@ class WireBatch:
             width = np.where(self._tracer_of >= 0, np.maximum(width, round(3 * at.ratio)), width)
         if widths_px is not None:
             width = np.maximum(width, np.rint(np.minimum(widths_px, 2.0) * at.ratio).astype(np.int64))
-        corners = self._corner_rooms(at, width, only)
+        corners = self._rounded(at, width, only)
         bars = self._bars(at, width, only, corners)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
         painter.setPen(Qt.PenStyle.NoPen)
@@ -189,7 +190,10 @@ class WireBatch:
         for some in (slice(0, levels), slice(levels, None)):
             self._paint_bars(painter, at, theme, part(bars, some), width)
         if corners is not None:
-            self._paint_corners(painter, at, theme, width, corners)
+            codes = [
+                self._bases[base] if base >= 0 else None for base in self._base_of[corners.wire].tolist()
+            ]
+            paint_corners(painter, theme, corners, codes, max(1, round(at.ratio * 0.8)))
 
     def paint_bands(
         self, painter: QPainter, at: Pixels, steps: Ints, colours: Sequence[QColor], px: float
@@ -205,68 +209,89 @@ class WireBatch:
         bars = self._bars(at, width, steps >= 0, None)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
         painter.setPen(Qt.PenStyle.NoPen)
-        rects, step = (
-            grown(bars, max(1 if px else 0, round(min(1.0, at.zoom * 2) * px * at.ratio)), True),
-            steps[bars.wire],
-        )
-        for number, colour in enumerate(colours):
+        rects = grown(bars, max(1 if px else 0, round(min(1.0, at.zoom * 2) * px * at.ratio)), True)
+        step = steps[bars.wire].astype(np.int8)
+        order = np.argsort(step, kind="stable")
+        edges = np.searchsorted(step[order], np.arange(len(colours) + 1)).tolist()
+        rects = rects[order]
+        for colour, (first, last) in zip(colours, pairwise(edges), strict=True):
             painter.setBrush(colour)
-            fill_rects(painter, rects[step == number])
+            fill_rects(painter, rects[first:last])
 
     def stretches_px(self, at: Pixels) -> tuple[Floats, Floats, Floats, Floats, Ints]:
         """Return both ends (x, y, x, y) in device pixels of what is seen of the stretches, and their wires."""
-        x, y = self._x * at.scale + at.dx, self._y * at.scale + at.dy
-        x0, x1 = np.clip(x[self._a], 0, at.width), np.clip(x[self._b], 0, at.width)
-        y0, y1 = np.clip(y[self._a], 0, at.height), np.clip(y[self._b], 0, at.height)
+        seen = self._seen(at, 0.0)
+        a, b = self._a[seen], self._b[seen]
+        x0, x1 = (np.clip(self._x[of] * at.scale + at.dx, 0, at.width) for of in (a, b))
+        y0, y1 = (np.clip(self._y[of] * at.scale + at.dy, 0, at.height) for of in (a, b))
         long = (np.abs(x1 - x0) + np.abs(y1 - y0)) > 1
-        return x0[long], y0[long], x1[long], y1[long], self._wire[long]
+        return x0[long], y0[long], x1[long], y1[long], self._wire[seen][long]
 
-    def _corner_rooms(self, at: Pixels, width: Ints, only: Bools | None) -> Ints | None:
-        """Return for each vertex how many pixels of each stretch its rounding takes; None where none is rounded."""
+    def _seen(self, at: Pixels, room_px: float, only: Bools | None = None) -> Ints | slice:
+        """Return which stretches come as near as this to what can be seen."""
+        box = at.seen().grown(room_px / at.scale)
+        which = self._in(box.left_mm, box.top_mm, box.right_mm, box.bottom_mm)
+        if only is not None:
+            which &= only[self._wire]
+        return slice(None) if which.all() else np.flatnonzero(which)
+
+    def _rounded(self, at: Pixels, width: Ints, only: Bools | None) -> Corners | None:
+        """Return the corners that are rounded; None where none is."""
         if CORNER_MM * at.scale < 2.5:
             return None
-        x, y = self._x * at.scale + at.dx, self._y * at.scale + at.dy
-        seen = self._corner & (x > -20) & (y > -20) & (x < at.width + 20) & (y < at.height + 20)
+        x, y = (of[self._corners] * at.scale + by for of, by in ((self._x, at.dx), (self._y, at.dy)))
+        seen = (x > -20) & (y > -20) & (x < at.width + 20) & (y < at.height + 20)
         if only is not None:
-            seen &= only[self._of_vertex]
+            seen &= only[self._of_vertex[self._corners]]
         if np.count_nonzero(seen) > MOST_CORNERS:
             return None
-        reach = np.hypot(np.diff(x), np.diff(y))
-        before = np.concatenate(([0.0], reach))
-        after = np.concatenate((reach, [0.0]))
-        wide = width[self._of_vertex]
-        room = np.minimum(CORNER_MM * at.scale + wide / 2, np.minimum(before, after) / 2 + wide / 2)
-        return np.where(seen & (room >= wide + 1), np.floor(room), 0).astype(np.int64)
+        vertex = self._corners[seen]
+        near = vertex[:, None] + np.array([-1, 0, 1])
+        x, y = self._x[near] * at.scale + at.dx, self._y[near] * at.scale + at.dy
+        reach = np.hypot(np.diff(x), np.diff(y)).min(axis=1)
+        wire = self._of_vertex[vertex]
+        wide = width[wire]
+        room = np.minimum(CORNER_MM * at.scale + wide / 2, reach / 2 + wide / 2)
+        kept = room >= wide + 1
+        half = wide[kept, None] / 2
+        x, y = (np.floor(of[kept] - half + 0.5) + half for of in (x, y))
+        return Corners(x, y, vertex[kept], wire[kept], wide[kept], np.floor(room[kept]).astype(np.int64))
 
-    def _bars(self, at: Pixels, width: Ints, only: Bools | None, rooms: Ints | None) -> Bars:
-        mine = slice(None) if only is None else np.flatnonzero(only[self._wire])
-        a, b, wire, is_level = self._a[mine], self._b[mine], self._wire[mine], self._level[mine]
-        wide = width[self._of_vertex]
-        x = np.floor(self._x * at.scale + at.dx - wide / 2 + 0.5)
-        y = np.floor(self._y * at.scale + at.dy - wide / 2 + 0.5)
-        left, top = np.minimum(x[a], x[b]), np.minimum(y[a], y[b])
-        right, bottom = np.maximum(x[a], x[b]) + wide[a], np.maximum(y[a], y[b]) + wide[a]
-        if rooms is not None:
-            a_low = np.where(is_level, x[a] <= x[b], y[a] <= y[b])
-            low = np.where(a_low, rooms[a], rooms[b])
-            high = np.where(a_low, rooms[b], rooms[a])
-            left, right = left + low * is_level, right - high * is_level
-            top, bottom = top + low * ~is_level, bottom - high * ~is_level
-        keep = (
-            (right > 0)
-            & (bottom > 0)
-            & (left < at.width)
-            & (top < at.height)
-            & (right > left)
-            & (bottom > top)
-        )
+    def _bars(self, at: Pixels, width: Ints, only: Bools | None, corners: Corners | None) -> Bars:
+        mine = self._seen(at, width.max() / 2 + 2, only)
+        wire, is_level = self._wire[mine], self._level[mine]
+        wide = width[wire]
+        shift, sides = 0.5 - wide / 2, np.empty((len(wire), 4), dtype=np.int32)
+        for number, mm in enumerate(self._sides):
+            px = mm[mine] * at.scale
+            px += at.dy if number % 2 else at.dx
+            px += shift
+            sides[:, number] = np.floor(px, out=px)
+        sides[:, 2:] += (wide - 1).astype(np.int32)[:, None]
+        if corners is not None:
+            self._shorten(sides, corners, mine, is_level)
+        left, top, right, bottom = sides.T
+        keep = (right >= 0) & (bottom >= 0) & (left < at.width) & (top < at.height)
+        keep &= (right >= left) & (bottom >= top)
         if at.zoom < LEAST_FINE_ZOOM:
-            keep &= (right - left > 2 * at.ratio) | (bottom - top > 2 * at.ratio)
+            least = 2 * at.ratio - 1
+            keep &= (right - left > least) | (bottom - top > least)
+        if keep.all():
+            return Bars(sides, wire, is_level)
         shown = np.flatnonzero(keep)
-        rects = np.empty((len(shown), 4))
-        rects[:, 0], rects[:, 1] = left[shown], top[shown]
-        rects[:, 2], rects[:, 3] = right[shown] - left[shown], bottom[shown] - top[shown]
-        return Bars(rects, wire[shown], is_level[shown])
+        return Bars(sides[shown], wire[shown], is_level[shown])
+
+    def _shorten(self, sides: Rects, corners: Corners, mine: Ints | slice, is_level: Bools) -> None:
+        """Take from bars what their rounded corners cover."""
+        rooms = np.zeros(len(self._x), dtype=np.int32)
+        rooms[corners.vertex] = corners.room
+        a, b = self._a[mine], self._b[mine]
+        a_low = np.where(is_level, self._x[a] <= self._x[b], self._y[a] <= self._y[b])
+        low, high = np.where(a_low, rooms[a], rooms[b]), np.where(a_low, rooms[b], rooms[a])
+        sides[:, 0] += low * is_level
+        sides[:, 2] -= high * is_level
+        sides[:, 1] += low * ~is_level
+        sides[:, 3] -= high * ~is_level
 
     def _paint_bars(self, painter: QPainter, at: Pixels, theme: Theme, bars: Bars, width: Ints) -> None:
         if not len(bars.wire):
@@ -280,12 +305,13 @@ class WireBatch:
             self._fill_thin(painter, theme, bars, wide < 2, slices)
         broad = wide >= 2
         if broad.any():
+            every = bool(broad.all())
             broader = grown(bars, max(1, round(at.ratio * 0.8)), False)
             for code, mine in zip(self._bases, slices, strict=True):
-                if at.zoom >= LEAST_FINE_ZOOM or _is_pale(theme, code):
-                    _fill(painter, theme, f"{code}|", broader[mine][broad[mine]])
+                if at.zoom >= LEAST_FINE_ZOOM or theme.is_pale(code):
+                    _fill(painter, theme, f"{code}|", broader[mine] if every else broader[mine][broad[mine]])
             for code, mine in zip(self._bases, slices, strict=True):
-                _fill(painter, theme, code, bars.rects[mine][broad[mine]])
+                _fill(painter, theme, code, bars.rects[mine] if every else bars.rects[mine][broad[mine]])
         traced = (self._tracer_of[bars.wire] >= 0) & (wide >= 3)
         if traced.any():
             self._paint_tracers(painter, theme, part(bars, traced), width)
@@ -299,7 +325,7 @@ class WireBatch:
         """Fill bars of one pixel, which have no outline; of a pale colour they have that of its outline."""
         every = bool(thin.all())
         for code, mine in zip(self._bases, slices, strict=True):
-            pale = _is_pale(theme, code)
+            pale = theme.is_pale(code)
             rects = bars.rects[mine] if every else bars.rects[mine][thin[mine]]
             _fill(painter, theme, f"{code}|" if pale else code, rects)
 
@@ -307,47 +333,6 @@ class WireBatch:
         tracer = self._tracer_of[bars.wire]
         for number, code in enumerate(self._tracers):
             _fill(painter, theme, code, dashes(part(bars, tracer == number), width, 0.4, 2.6, 2.0))
-
-    def _paint_corners(self, painter: QPainter, at: Pixels, theme: Theme, width: Ints, rooms: Ints) -> None:
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        edge = 2 * max(1, round(at.ratio * 0.8))
-        for vertex in np.flatnonzero(rooms).tolist():
-            wire = int(self._of_vertex[vertex])
-            base = int(self._base_of[wire])
-            wide = int(width[wire])
-            path = self._corner_path(at, vertex, wide, int(rooms[vertex]))
-            code = self._bases[base] if base >= 0 else None
-            if wide >= 2 and code:
-                painter.setPen(_flat(theme, f"{code}|", wide + edge))
-                painter.drawPath(path)
-            painter.setPen(_flat(theme, code or "muted", wide if code else max(1, wide // 2)))
-            painter.drawPath(path)
-
-    def _corner_path(self, at: Pixels, vertex: int, wide: int, room: int) -> QPainterPath:
-        def middle(number: int) -> tuple[float, float]:
-            return (
-                float(np.floor(self._x[number] * at.scale + at.dx - wide / 2 + 0.5)) + wide / 2,
-                float(np.floor(self._y[number] * at.scale + at.dy - wide / 2 + 0.5)) + wide / 2,
-            )
-
-        x, y = middle(vertex)
-        radius = room - wide / 2
-        (x0, y0), (x1, y1) = middle(vertex - 1), middle(vertex + 1)
-        ax, ay = np.sign(x0 - x), np.sign(y0 - y)
-        bx, by = np.sign(x1 - x), np.sign(y1 - y)
-        path = QPainterPath()
-        path.moveTo(x + ax * radius, y + ay * radius)
-        centre_x, centre_y = x + (ax + bx) * radius, y + (ay + by) * radius
-        start = float(np.degrees(np.arctan2(by, -bx)))
-        turn = -90.0 if ax * by - ay * bx < 0 else 90.0
-        path.arcTo(QRectF(centre_x - radius, centre_y - radius, 2 * radius, 2 * radius), start, turn)
-        return path
-
-
-def _is_pale(theme: Theme, code: str) -> bool:
-    """Tell whether a colour can hardly be seen on its paper without an outline."""
-    return not theme.dark and theme.colour(code).lightness() > 205
 
 
 def _levels(steps: Floats, wire: Ints) -> Bools:
@@ -367,11 +352,7 @@ def _groups(codes: Sequence[tuple[str, ...]]) -> tuple[list[str], Ints]:
     return list(known), np.array(numbers, dtype=np.int64)
 
 
-def _fill(painter: QPainter, theme: Theme, colour: str, rects: Floats) -> None:
+def _fill(painter: QPainter, theme: Theme, colour: str, rects: Rects) -> None:
     if len(rects):
         painter.setBrush(theme.brush(colour))
         fill_rects(painter, rects)
-
-
-def _flat(theme: Theme, colour: str, width: int) -> QPen:
-    return theme.pen(colour, float(width), "flat")

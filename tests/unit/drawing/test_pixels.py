@@ -23,7 +23,7 @@ def test_there_and_back() -> None:
 
 
 def test_rectangles_are_filled_where_they_are(picture: Callable[..., QImage]) -> None:
-    rects = np.array([[10, 20, 5, 3], [0, 0, 1, 1], [190, 199, 10, 1]], dtype=float)
+    rects = np.array([[10, 20, 14, 22], [0, 0, 0, 0], [190, 199, 199, 199]], dtype=np.int32)
 
     def draw(painter: QPainter) -> None:
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
@@ -34,13 +34,13 @@ def test_rectangles_are_filled_where_they_are(picture: Callable[..., QImage]) ->
 
     image = picture(draw)
     red = {(x, y) for x in range(200) for y in range(200) if image.pixelColor(x, y).name() == "#ff0000"}
-    wanted = {(x, y) for left, top, w, h in rects.astype(int).tolist()
-              for x in range(left, left + w) for y in range(top, top + h)}  # fmt: skip
+    wanted = {(x, y) for left, top, right, bottom in rects.tolist()
+              for x in range(left, right + 1) for y in range(top, bottom + 1)}  # fmt: skip
     assert red == wanted
 
 
 def test_a_slice_of_an_array_is_filled_as_what_it_holds(picture: Callable[..., QImage]) -> None:
-    wide = np.array([[10, 20, 5, 3, 99], [30, 20, 5, 3, 99]], dtype=float)
+    wide = np.array([[10, 20, 14, 22, 99], [30, 20, 34, 22, 99]], dtype=np.int32)
 
     def draw(painter: QPainter) -> None:
         painter.setPen(Qt.PenStyle.NoPen)
