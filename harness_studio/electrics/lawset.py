@@ -16,6 +16,8 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
+    from .positions import Positions
+
     Floats = NDArray[np.float64]
 
 
@@ -33,12 +35,15 @@ class LawSet:
         (network, states, volts, what to keep for the same states) → states that do not fit, the worst first.
     choices
         States an element of a kind may be in.
+    positions
+        What the positions of one harness share, where many are solved.
     """
 
     pieces: Callable[[Network, Mapping[str, str]], Pieces]
     initial: Callable[[Network, Mapping[str, str] | None], dict[str, str]]
     flips: Callable[[Network, Mapping[str, str], Floats, dict[str, Any] | None], list[discrete.Flip]]
     choices: Mapping[str, tuple[str, ...]]
+    positions: Positions | None = None
 
 
 def _rated_pieces(network: Network, at: Mapping[str, str]) -> Pieces:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from .chains import Chains, walked
 from .matrix import components, merge_points
 
 if TYPE_CHECKING:
@@ -21,12 +22,6 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
     Ints = NDArray[np.int64]
     Bools = NDArray[np.bool_]
-
-
-WIDE = 1e9
-"""Ratio of two resistances of one network beyond which a matrix with both cannot place the points of its chains."""
-CORRECTIONS = 3
-"""Solves for the inner points: the first finds them, the others correct what rounding left."""
 
 
 @dataclass(slots=True)
@@ -53,6 +48,12 @@ class Reduced:
         Nodes of the branches that may carry current, and their indices.
     chain_ends
         Rows at both ends of each node's chain, -1 where it dangles or has none; shape (count, 2).
+    starts
+        The first branch of each chain, as a place in `live`.
+    absent
+        Edges that have no branch here: contacts of other positions; shape (edges,).
+    walked
+        What `chains` returns, once it was asked for.
     """
 
     count: int
@@ -67,6 +68,16 @@ class Reduced:
     branch_b: Ints
     live: Ints
     chain_ends: Ints
+    starts: Ints
+    absent: Bools | None = None
+    walked: Chains | None = None
+
+    @property
+    def chains(self) -> Chains:
+        """The chains, walked once; their branches are places in `live`."""
+        if self.walked is None:
+            self.walked = walked(self.inner, self.branch_a, self.branch_b, self.starts)
+        return self.walked
 
     def edge_ohm(self, ohm: Floats) -> Floats:
         """Return the resistance of each edge from those of the branches."""
@@ -76,6 +87,8 @@ class Reduced:
         total: Floats = np.bincount(self.edge_of[on], weights=ohm[on], minlength=len(self.a)).astype(
             np.float64
         )
+        if self.absent is not None:
+            total[self.absent] = np.inf
         return total
 
 
@@ -110,7 +123,7 @@ def reduce_network(network: Network, ohm: Floats, keep: Ints) -> Reduced:
     _, label = components(count, a[both], b[both])
     chain = np.where(in_a, label[a], np.where(in_b, label[b], -1))
     one = in_a ^ in_b
-    chain_ends = _chain_ends(count, chain[one], row[np.where(in_a, b, a)[one]])
+    chain_ends, starts = _chain_ends(count, chain[one], row[np.where(in_a, b, a)[one]])
     real = (chain_ends[:, 1] >= 0) & (chain_ends[:, 0] != chain_ends[:, 1])
     direct = ~in_a & ~in_b
     number = int(direct.sum())
@@ -132,11 +145,12 @@ def reduce_network(network: Network, ohm: Floats, keep: Ints) -> Reduced:
         branch_b=b,
         live=live,
         chain_ends=chain_ends[label],
+        starts=np.flatnonzero(one)[starts],
     )
 
 
-def _chain_ends(count: int, chain: Ints, row: Ints) -> Ints:
-    """Return the rows at both ends of each chain, -1 for an end that dangles: (count, 2).
+def _chain_ends(count: int, chain: Ints, row: Ints) -> tuple[Ints, Ints]:
+    """Return the rows at both ends of each chain, -1 for an end that dangles: (count, 2); and who leads to the first.
 
     `chain` and `row` hold, branch by branch, the chain that leaves it and the outer row where it ends.
     """
@@ -149,56 +163,7 @@ def _chain_ends(count: int, chain: Ints, row: Ints) -> Ints:
     ends[names, 0] = row[start]
     two = counts == 2
     ends[names[two], 1] = row[start[two] + 1]
-    return ends
-
-
-def _walked_parts(reduced: Reduced, live_ohm: Floats) -> Floats:
-    """Return λ of every node by walking each chain: what is left to its second end, over the whole.
-
-    Slower than `inner_parts`, but for a gigaohm beside a milliohm. A step too small for the digits of λ still turns it
-    by the last of them, so that the direction along the chain is kept.
-    """
-    import numpy as np
-
-    part = np.zeros(reduced.count)
-    near: dict[int, list[tuple[int, float]]] = {}
-    for a, b, ohm in zip(
-        reduced.branch_a.tolist(), reduced.branch_b.tolist(), live_ohm.tolist(), strict=True
-    ):
-        near.setdefault(a, []).append((b, ohm))
-        near.setdefault(b, []).append((a, ohm))
-    done = ~reduced.inner
-    first = reduced.chain_ends[:, 0]
-    for outer in reduced.outer.tolist():
-        for start, ohm in near.get(outer, ()):
-            if done[start] or first[start] != reduced.row[outer]:
-                continue
-            nodes, lengths = _chain_from(outer, start, ohm, near, done)
-            left = np.cumsum(lengths[::-1])[::-1]
-            at = left[1:] / left[0]
-            above = 1.0
-            for k in range(len(at)):
-                above = at[k] = min(at[k], np.nextafter(above, -1.0))
-            part[nodes] = at
-    return part
-
-
-def _chain_from(
-    outer: int, start: int, ohm: float, near: dict[int, list[tuple[int, float]]], done: Bools
-) -> tuple[list[int], list[float]]:
-    """Return the inner nodes of a chain from one end on, now marked as done, and the ohms between all of them."""
-    nodes, lengths = [], [ohm]
-    before, here = outer, start
-    while not done[here]:
-        done[here] = True
-        nodes.append(here)
-        onward = [(n, r) for n, r in near[here] if n != before] or near[here][1:]
-        before = here
-        if not onward:
-            break
-        here, further = onward[0]
-        lengths.append(further)
-    return nodes, lengths if len(lengths) > len(nodes) else [*lengths, 0.0]
+    return ends, order[start]
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,34 +177,15 @@ class Recovered:
 def inner_parts(reduced: Reduced, ohm: Floats) -> Floats:
     """Return λ of every node: 1 at the first end of its chain, 0 at the second; shape (count,).
 
-    The inner points of all chains form one sparse system without fill. Its mismatch is taken from differences of λ,
-    never from the matrix, and corrected: a hundred ohms beside a tenth of a milliohm would else cost six digits.
+    Sums along each chain: nothing is lost where a hundred ohms lie beside a tenth of a milliohm.
     """
     import numpy as np
 
-    from .matrix import factor, laplacian
-
     part = np.zeros(reduced.count)
-    live_ohm = ohm[reduced.live]
-    if len(live_ohm) and float(live_ohm.max()) > WIDE * float(live_ohm.min()):
-        return _walked_parts(reduced, live_ohm)
-    siemens = 1.0 / live_ohm
-    a, b = reduced.branch_a, reduced.branch_b
-    fed = reduced.inner & (reduced.chain_ends[:, 0] >= 0)
-    if not fed.any():
-        return part
-    rows, columns, values = laplacian(reduced.count, a, b, siemens)
-    factored = factor(reduced.count, rows, columns, values, fed, symmetric=True)
-    ends = [
-        (inside, outside, fed[inside], reduced.row[outside] == reduced.chain_ends[inside, 0])
-        for inside, outside in ((a, b), (b, a))
-    ]
-    for _ in range(CORRECTIONS):
-        flow = np.zeros(reduced.count)
-        for inside, outside, counts, at_first in ends:
-            there = np.where(reduced.inner[outside], part[outside], at_first)
-            np.add.at(flow, inside[counts], (siemens * (there - part[inside]))[counts])
-        part[factored.kept] += factored.lu.solve(flow[factored.kept])
+    chains, live_ohm = reduced.chains, ohm[reduced.live]
+    part[chains.dangling] = 1.0
+    for walk in chains.walks:
+        part[walk.nodes] = walk.parts(live_ohm)
     return part
 
 
@@ -261,21 +207,5 @@ def recover(reduced: Reduced, ohm: Floats, row_volts: Floats, edge_amperes: Floa
     amperes = np.zeros(len(ohm))
     number = reduced.edge_of[reduced.live]
     on = number >= 0
-    live, number = reduced.live[on], number[on]
-    amperes[live] = edge_amperes[number] * _direction(reduced, part, on, number)
+    amperes[reduced.live[on]] = edge_amperes[number[on]] * reduced.chains.sign[on]
     return Recovered(volts, amperes)
-
-
-def _direction(reduced: Reduced, part: Floats, on: Bools, edge: Ints) -> Floats:
-    """Return +1 where a branch points along its edge (from the edge's a to its b), else -1."""
-    import numpy as np
-
-    def along(nodes: Ints) -> Floats:
-        found = part[nodes].copy()
-        outside = ~reduced.inner[nodes]
-        found[outside] = np.where(reduced.row[nodes[outside]] == reduced.a[edge[outside]], 1.0, 0.0)
-        return found
-
-    a, b = reduced.branch_a[on], reduced.branch_b[on]
-    sign: Floats = np.where(along(a) >= along(b), 1.0, -1.0)
-    return sign

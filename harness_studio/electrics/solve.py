@@ -3,22 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from itertools import product
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from harness_studio.base.errors import SolveError
 from harness_studio.network.network import Network
 
-from .again import NEAR_V, Again
 from .laws.discrete import RELIEF, RESTLESS, Flip, turning_together
 from .lawset import FULL, LawSet
-from .newton import STEP_V, Settled, newton
+from .newton import STEP_V
+from .one_pass import ROUGH_V, solve_states
 from .passes import Pass, Trail, same_branches
 from .results import finish
 from .solution import Solution
 from .states import branch_ohm
-from .system import System, build_system
 
 if TYPE_CHECKING:
     import numpy as np
@@ -34,8 +33,6 @@ MOST_ROUNDS = 8
 """Rounds of warming up: solve, temperatures, resistances, solve again."""
 WARM_ENOUGH = 1e-5
 """Relative change of the resistances that ends the warming."""
-ROUGH_V = 1e-4
-"""Accuracy while states are still turning; the states that fit are then judged again on the exact volts."""
 
 
 @dataclass(slots=True)
@@ -106,13 +103,18 @@ def settle(
     if warm and network.grounded is not None:
         from .heat.warming import warmed
 
+        first = None
         for _ in range(MOST_ROUNDS):
             temperatures, hot = warmed(network, _branch_amperes(network, done))
             change = _change(ohm, hot)
             ohm = hot
+            if first is None and laws.positions is not None:
+                first, ohm = hot, laws.positions.warmer(network, hot)
             done = _settle(network, laws, ohm, done.states, done)
             if change < WARM_ENOUGH:
                 break
+        if first is not None and laws.positions is not None:
+            laws.positions.warmed(network, first, ohm)
     return done, temperatures
 
 
@@ -212,10 +214,10 @@ def _tried(
     """Return a pass in given states with what does not fit in it; None and what has to ask less without a solution."""
     try:
         known = last is not None and last.states == states  # only resistances changed: near enough at once
-        done = _solve_states(network, laws, ohm, states, last, STEP_V if known else ROUGH_V)
+        done = solve_states(network, laws, ohm, states, last, STEP_V if known else ROUGH_V)
         flips = _unfitting(network, laws, done)
         if not flips and not known and done.again is None:
-            done = _solve_states(network, laws, ohm, states, done)
+            done = solve_states(network, laws, ohm, states, done)
             flips = _unfitting(network, laws, done)
         return done, flips
     except SolveError as error:
@@ -249,68 +251,6 @@ def _turn(network: Network, states: Mapping[str, str], element: str, to: str) ->
     return {k: (to if k in units else v) for k, v in states.items()}
 
 
-def _solve_states(
-    network: Network,
-    laws: LawSet,
-    ohm: Floats,
-    states: Mapping[str, str],
-    last: Pass | None,
-    step_v: float = STEP_V,
-) -> Pass:
-    again = last.again if last is not None else None
-    if last is not None and again is not None:
-        return again.once(states, ohm, lambda: _solve_again(network, ohm, states, last, again))
-    at = branch_ohm(network, states, ohm)
-    if last is not None and last.states == states and same_branches(last.ohm, at):
-        pieces = last.pieces
-        system = replace(last.system, edge_siemens=1.0 / last.system.reduced.edge_ohm(at))
-    else:
-        pieces = laws.pieces(network, states)
-        if network.grounded is None:
-            pieces.poles.clear()
-            pieces.stamps.clear()
-        system = build_system(network, at, pieces)
-    start, lu = _near(system, last)
-    try:
-        settled = newton(system, start, step_v=step_v, lu=lu)
-    except SolveError:
-        if start is None:
-            raise
-        settled = newton(system, None, step_v=step_v)
-    memo = last.memo if last is not None and last.states == states else {}
-    return Pass(dict(states), at, pieces, system, settled, _point_volts(network, system, settled), memo)
-
-
-def _near(system: System, last: Pass | None) -> tuple[Floats | None, Any]:
-    """Return volts to start from and factors, as far as those of the last pass are of the same rows."""
-    import numpy as np
-
-    if last is None or not np.array_equal(last.system.reduced.outer, system.reduced.outer):
-        return None, None
-    same = np.array_equal(last.system.kept, system.kept)
-    return last.settled.high, last.settled.lu if same else None
-
-
-def _point_volts(network: Network, system: System, settled: Settled) -> Floats:
-    import numpy as np
-
-    row = system.reduced.row[system.reduced.node]
-    volts = np.full(network.size, np.nan)
-    on = row >= 0
-    on[on] = system.alive[row[on]]
-    volts[on] = (settled.high + settled.low)[row[on]]
-    return volts
-
-
-def _solve_again(network: Network, ohm: Floats, states: Mapping[str, str], last: Pass, again: Again) -> Pass:
-    at = branch_ohm(network, states, ohm)
-    system, pieces, memo = again.system(states, at)
-    start, lu = _near(system, last)
-    settled = newton(system, start, step_v=NEAR_V, lu=lu, bold=True)
-    volts = _point_volts(network, system, settled)
-    return Pass(dict(states), at, pieces, system, settled, volts, memo, again)
-
-
 def _out_of_cycle(
     network: Network,
     laws: LawSet,
@@ -323,7 +263,7 @@ def _out_of_cycle(
     kinds = {e.address: e.kind for e in network.elements}
     for tried in _combinations(network, laws, states, members):
         try:
-            done = _solve_states(network, laws, ohm, tried, last)
+            done = solve_states(network, laws, ohm, tried, last)
         except SolveError:
             continue
         if not {f.element for f in laws.flips(network, tried, done.point_volts, done.memo)} & set(members):
@@ -358,7 +298,7 @@ def _fitting(
     network: Network, laws: LawSet, ohm: Floats, states: Mapping[str, str], last: Pass
 ) -> Pass | None:
     try:
-        found = _solve_states(network, laws, ohm, states, last)
+        found = solve_states(network, laws, ohm, states, last)
     except SolveError:
         return None
     return None if laws.flips(network, states, found.point_volts, found.memo) else found

@@ -105,6 +105,23 @@ class Pattern:
         data = np.bincount(self.place, weights=values[self.used], minlength=len(self.indices))
         return csc_matrix((data, self.indices, self.indptr), shape=(self.size, self.size))
 
+    def within(self, stays: Bools) -> Pattern:
+        """Return the pattern of the unknowns that stay, in the same order."""
+        import numpy as np
+
+        columns = np.repeat(np.arange(self.size), np.diff(self.indptr))
+        entries = stays[self.indices] & stays[columns]
+        used = entries[self.place]
+        new, size = np.cumsum(stays) - 1, int(stays.sum())
+        counts = np.bincount(new[columns[entries]], minlength=size)
+        return Pattern(
+            size,
+            self.used[used],
+            (np.cumsum(entries) - 1)[self.place[used]],
+            new[self.indices[entries]].astype(np.int32),
+            np.concatenate(([0], np.cumsum(counts))).astype(np.int32),
+        )
+
 
 def _pattern(rows: Ints, columns: Ints, unknown: Ints, size: int) -> Pattern:
     import numpy as np
@@ -162,15 +179,115 @@ def system_on(
     """
     import numpy as np
 
+    shared = common(network, reduced, pieces)
+    alive = shared.alive(siemens)
+    unknown = np.full(len(alive), -1, dtype=np.int64)
+    free = np.flatnonzero(shared.unknowns(alive))
+    unknown[free] = np.arange(len(free))
+    if order is None:
+        place = _elimination_order(_pattern(shared.rows, shared.columns, unknown, len(free)))
+        unknown[free] = place
+        kept = np.empty_like(free)
+        kept[place] = free
+    else:
+        kept = order[unknown[order] >= 0]
+        unknown[kept] = np.arange(len(kept))
+    pattern = _pattern(shared.rows, shared.columns, unknown, len(kept))
+    return shared.with_pattern(siemens, alive, unknown, kept, pattern)
+
+
+@dataclass(slots=True)
+class Common:
+    """What the systems of one set of pieces share, whatever edges are open.
+
+    Parameters
+    ----------
+    rows, columns
+        Where each value of a Jacobian goes.
+    links
+        Rows that elements join.
+    reference
+        Row of the grounded post, -1 without one.
+    order, pattern
+        Order of elimination of all rows but the reference, and the Jacobian's pattern in it: see `put_in_order`.
+    """
+
+    reduced: Reduced
+    stamps: tuple[StampGroup, ...]
+    stamp_rows: tuple[Ints, ...]
+    poles: tuple[PoleGroup, ...]
+    pole_rows: tuple[tuple[Ints, Ints], ...]
+    rows: Ints
+    columns: Ints
+    links: tuple[Ints, Ints]
+    flow_rows: Ints
+    reference: int
+    order: Ints | None = None
+    pattern: Pattern | None = None
+
+    def alive(self, siemens: Floats) -> Bools:
+        """Return which rows have a way to the grounded post over edges of more than 0 S and elements."""
+        import numpy as np
+
+        size = len(self.reduced.outer)
+        if self.reference < 0 or not size:
+            return np.zeros(size, dtype=bool)
+        joined = np.flatnonzero(siemens > 0.0)
+        _, label = components(
+            size,
+            np.concatenate((self.reduced.a[joined], self.links[0])),
+            np.concatenate((self.reduced.b[joined], self.links[1])),
+        )
+        found: Bools = label == label[self.reference]
+        return found
+
+    def unknowns(self, alive: Bools) -> Bools:
+        """Return which rows are unknowns: what is alive, but for the reference."""
+        free = alive.copy()
+        if self.reference >= 0:
+            free[self.reference] = False
+        return free
+
+    def put_in_order(self, order: Ints) -> None:
+        """Find the pattern of a Jacobian in an order of elimination of all rows but the reference."""
+        import numpy as np
+
+        unknown = np.full(len(self.reduced.outer), -1, dtype=np.int64)
+        unknown[order] = np.arange(len(order))
+        self.order, self.pattern = order, _pattern(self.rows, self.columns, unknown, len(order))
+
+    def system(self, siemens: Floats, alive: Bools) -> System:
+        """Return the system on given edges, in the order that was put."""
+        import numpy as np
+
+        assert self.order is not None
+        assert self.pattern is not None
+        stays = self.unknowns(alive)[self.order]
+        kept = self.order[stays]
+        unknown = np.full(len(alive), -1, dtype=np.int64)
+        unknown[kept] = np.arange(len(kept))
+        return self.with_pattern(siemens, alive, unknown, kept, self.pattern.within(stays))
+
+    def with_pattern(
+        self, siemens: Floats, alive: Bools, unknown: Ints, kept: Ints, pattern: Pattern
+    ) -> System:
+        """Return the system with given unknowns."""
+        stamps, poles = (self.stamps, self.stamp_rows), (self.poles, self.pole_rows)
+        return System(self.reduced, siemens, *stamps, *poles, alive, unknown, kept, pattern, self.flow_rows)
+
+
+def common(network: Network, reduced: Reduced, pieces: Pieces) -> Common:
+    """Return what the systems of a network's pieces share on the rows of a reduced network."""
+    import numpy as np
+
     stamps, poles = group(pieces.stamps), group_poles(pieces.poles)
     row_of = reduced.row[reduced.node]
     stamp_rows = tuple(row_of[s.terms] for s in stamps)
     pole_rows = tuple((row_of[p.plus], row_of[p.minus]) for p in poles)
     rows = [reduced.a, reduced.b, reduced.a, reduced.b]
     columns = [reduced.a, reduced.b, reduced.b, reduced.a]
-    joined = np.flatnonzero(siemens > 0.0)
-    links = [(reduced.a[joined], reduced.b[joined])]
-    flow_rows = [reduced.a, reduced.b]
+    nothing = np.zeros(0, dtype=np.int64)
+    links, flow_rows = [(nothing, nothing)], [reduced.a, reduced.b]
     for at in stamp_rows:
         m = at.shape[1]
         rows.append(np.repeat(at, m, axis=1).ravel())
@@ -182,29 +299,31 @@ def system_on(
         columns += [plus, minus, minus, plus]
         links.append((plus, minus))
         flow_rows += [plus, minus]
-    size = len(reduced.outer)
-    alive = np.zeros(size, dtype=bool)
-    unknown = np.full(size, -1, dtype=np.int64)
-    if network.grounded is not None and size:
+    reference = -1
+    if network.grounded is not None and len(reduced.outer):
         reference = int(row_of[network.index[network.grounded]])
-        _, label = components(
-            size, np.concatenate([f for f, _ in links]), np.concatenate([s for _, s in links])
-        )
-        alive = label == label[reference]
-        free = alive.copy()
-        free[reference] = False
-        unknown[free] = np.arange(int(free.sum()))
-    kept = np.flatnonzero(unknown >= 0)
-    all_rows, all_columns = np.concatenate(rows), np.concatenate(columns)
-    if order is None:
-        place = _elimination_order(_pattern(all_rows, all_columns, unknown, len(kept)))
-        unknown[kept] = place
-        kept[place] = kept.copy()
-    else:
-        kept = order[unknown[order] >= 0]
-        unknown[kept] = np.arange(len(kept))
-    pattern = _pattern(all_rows, all_columns, unknown, len(kept))
-    flow_at = np.concatenate(flow_rows)
-    return System(
-        reduced, siemens, stamps, stamp_rows, poles, pole_rows, alive, unknown, kept, pattern, flow_at
+    return Common(
+        reduced,
+        stamps,
+        stamp_rows,
+        poles,
+        pole_rows,
+        np.concatenate(rows),
+        np.concatenate(columns),
+        (np.concatenate([f for f, _ in links]), np.concatenate([s for _, s in links])),
+        np.concatenate(flow_rows),
+        reference,
     )
+
+
+def elimination(shared: Common) -> Ints:
+    """Return an order of elimination with little fill of all rows but the reference, every edge closed."""
+    import numpy as np
+
+    rows = np.flatnonzero(shared.unknowns(np.ones(len(shared.reduced.outer), dtype=bool)))
+    unknown = np.full(len(shared.reduced.outer), -1, dtype=np.int64)
+    unknown[rows] = np.arange(len(rows))
+    at = [np.concatenate((places, rows)) for places in (shared.rows, shared.columns)]  # one may stand alone
+    order = np.empty_like(rows)
+    order[_elimination_order(_pattern(at[0], at[1], unknown, len(rows)))] = rows
+    return order

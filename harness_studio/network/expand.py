@@ -73,8 +73,15 @@ class Expansion:
         self._made: Made = {}
         self._metal: _Metal | None = None
 
-    def network(self, mode: str | None = None, overrides: Overrides | None = None) -> Network:
+    def network(
+        self, mode: str | None = None, overrides: Overrides | None = None, *, every_contact: bool = False
+    ) -> Network:
         """Return the network in a mode, as `expand` does.
+
+        Parameters
+        ----------
+        every_contact
+            Close the contacts of all positions of each switch: what all positions have in common.
 
         Raises
         ------
@@ -87,7 +94,7 @@ class Expansion:
         resolved = resolve(harness, mode, overrides)
         metal = self._metal_in(resolved)
         build = metal.build.copy()
-        contacts = expand_parts(build, harness, resolved, overrides, self._tabs)
+        contacts = expand_parts(build, harness, resolved, overrides, self._tabs, every_contact=every_contact)
         elements = expand_elements(build, harness, resolved, self._made)
         build.settle_aliases()
         check_joints(self._joint_ohm, build.joints)

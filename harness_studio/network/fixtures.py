@@ -108,10 +108,13 @@ def expand_parts(
     mode: ResolvedMode,
     overrides: Overrides,
     tabs: Mapping[str, tuple[str, ...]],
+    *,
+    every_contact: bool = False,
 ) -> tuple[RelayContact, ...]:
     """Add what is metal inside parts: fuse elements with their clips, closed contacts, buses, and cases on bodies.
 
-    `tabs` holds the terminals of each bus bar (see `bar_tabs`).
+    `tabs` holds the terminals of each bus bar (see `bar_tabs`). `every_contact` closes the contacts of all positions of
+    each switch.
     """
     contacts: list[RelayContact] = []
     pulled = frozenset(overrides.pulled)
@@ -119,7 +122,7 @@ def expand_parts(
         if part.kind in FUSE_KINDS:
             _fuse(build, part, pulled)
         elif part.kind in SWITCH_KINDS:
-            _switch(build, part, mode)
+            _switch(build, part, None if every_contact else mode)
         elif part.kind == "relay":
             contacts.extend(_relay(build, part))
         elif part.kind == "box":
@@ -173,13 +176,20 @@ def fuse_ohm(build: Builder, part: Part) -> float:
     return fuses.cold_resistance_ohm(style if style in fuses.styles() else None, rated_a).value_ohm
 
 
-def _switch(build: Builder, part: Part, mode: ResolvedMode) -> None:
+def _switch(build: Builder, part: Part, mode: ResolvedMode | None) -> None:
+    """Add the contacts that are closed in a mode, or without one those of all positions."""
     positions = part.ratings.positions
-    position = mode.positions.get(part.id) or next(iter(positions), None)
+    if mode is None:
+        closed = [group for groups in positions.values() for group in groups]
+    else:
+        position = mode.positions.get(part.id) or next(iter(positions), None)
+        closed = list(positions.get(position, ())) if position else []
     ohm = _clean_ohm("switch_contact", "cut_off" if part.kind == "cut_off" else None)
-    for group in positions.get(position, ()) if position else ():
+    for group in closed:
         for first, second in pairwise(group):
             address = f"{part.id}.{first}:{second}"
+            if mode is None and address in build.joints:
+                continue
             a, b = build.point(f"{part.id}.{first}"), build.point(f"{part.id}.{second}")
             number = build.joint(address, "switch", a, b, ohm)
             build.joint_alias(f"{part.id}.{second}:{first}", number)

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 
     from harness_studio.electrics.lawset import LawSet
     from harness_studio.electrics.passes import Trail
+    from harness_studio.electrics.positions import Positions
     from harness_studio.electrics.readings import Reading
     from harness_studio.electrics.returns import Metal
     from harness_studio.electrics.shares import Shares
@@ -67,6 +68,7 @@ class Electrics:
         self._as_found: tuple[Key, Solution] | None = None
         self._plain: tuple[Key, Network, Trail] | None = None
         self._laws: LawSet | None = None
+        self._positions: tuple[int, Positions] | None = None
         self._expansions: dict[bool, tuple[int, Expansion]] = {}
         self._metal: tuple[Solution, Metal] | None = None
         self._clean: tuple[Key, Solution, Readings] | None = None
@@ -85,7 +87,6 @@ class Electrics:
 
     def solve(self, harness: Harness, key: Key) -> tuple[Network, Solution]:
         """Expand a harness in a mode and solve it."""
-        from harness_studio.electrics.lawset import FULL
         from harness_studio.electrics.solve import solve
         from harness_studio.network.dialling import dialled
 
@@ -97,11 +98,22 @@ class Electrics:
         given = key.overrides.joint_ohm if key.overrides else ()
         if given:
             network = dialled(kept[1], given)
-            return network, solve(network, self._laws or FULL, known=kept[2])
+            return network, solve(network, self._laws_for(harness, key), known=kept[2])
         network = kept[1]
-        solution = solve(network, self._laws or FULL, trail=kept[2])
+        solution = solve(network, self._laws_for(harness, key), trail=kept[2])
         self._as_found = (plain_key, solution)
         return network, solution
+
+    def _laws_for(self, harness: Harness, key: Key) -> LawSet:
+        """Return the laws with what the positions of a harness share; that is kept for each revision."""
+        from harness_studio.electrics.lawset import FULL
+        from harness_studio.electrics.positions import Positions
+
+        kept = self._positions  # read once, as above
+        if kept is None or kept[0] != key.revision:
+            every = self._expansion(harness, key).network(key.mode, every_contact=True)
+            kept = self._positions = (key.revision, Positions(every))
+        return replace(self._laws or FULL, positions=kept[1])
 
     def _expansion(self, harness: Harness, key: Key, *, clean: bool = False) -> Expansion:
         """Return what expands a harness in one mode after the other."""

@@ -6,7 +6,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from harness_studio.electrics import solve as solving
+from harness_studio.electrics import one_pass as solving
 from harness_studio.electrics.passes import Trail
 from harness_studio.electrics.solve import solve
 from harness_studio.network.dialling import dialled

@@ -1,0 +1,145 @@
+"""The network of one position on the rows of the network with every contact closed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from harness_studio.network.network import Network
+
+from .chains import Chains, Walk
+from .reduced import Reduced
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+    Ints = NDArray[np.int64]
+    Bools = NDArray[np.bool_]
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """Where the branches of one position lie.
+
+    Parameters
+    ----------
+    number
+        Each branch's among those of every position.
+    contact
+        Which branches are contacts.
+    carries, zero
+        Which branches carry current where every contact is closed, and which are of zero ohms there.
+    reduced
+        Its chains taken together.
+    """
+
+    number: Ints
+    contact: Bools
+    carries: Bools
+    zero: Bools
+    reduced: Reduced
+
+    def fits(self, ohm: Floats) -> bool:
+        """Tell whether nothing but contacts is open, and nothing more or less of zero ohms."""
+        import numpy as np
+
+        open_here = np.isinf(ohm)
+        zero = ohm == 0.0
+        same = (zero == self.zero) & ((zero | open_here) == ~self.carries)
+        return bool((same | (self.contact & open_here)).all())
+
+
+def contacts_of(network: Network) -> Ints:
+    """Return the branches that are contacts of switches and relays."""
+    import numpy as np
+
+    kinds = network.branches.kind
+    found = [number for number, kind in enumerate(kinds) if kind in ("switch", "relay")]
+    return np.array(found, dtype=np.int64)
+
+
+def placed(network: Network, every: Network, whole: Reduced, ohm: Floats) -> Placed | None:
+    """Return where the branches of a position lie among those of every position; None if one of them is not there.
+
+    Parameters
+    ----------
+    every, whole, ohm
+        The network of every position, its chains taken together with contacts left apart, and the resistances for that.
+    """
+    import numpy as np
+
+    point = _points(network, every)
+    number = _numbers(network, every)
+    if point is None or number is None:
+        return None
+    ends = [point[e] for e in (network.branches.a, network.branches.b)]
+    theirs = [e[number] for e in (every.branches.a, every.branches.b)]
+    turned = (ends[0] == theirs[1]) & (ends[1] == theirs[0])
+    if not (turned | ((ends[0] == theirs[0]) & (ends[1] == theirs[1]))).all():
+        return None
+    contact = np.zeros(len(every.branches), dtype=bool)
+    contact[contacts_of(every)] = True
+    carries, zero = np.isfinite(ohm) & (ohm > 0.0), ohm == 0.0
+    reduced = _reduced(whole, point, number, turned)
+    return Placed(number, contact[number], carries[number], zero[number], reduced)
+
+
+def _points(network: Network, every: Network) -> Ints | None:
+    """Return the index among those of every position of each point."""
+    import numpy as np
+
+    if network.points == every.points:
+        return np.arange(network.size)
+    found = [every.index.get(p, -1) for p in network.points]
+    return None if -1 in found else np.array(found, dtype=np.int64)
+
+
+def _numbers(network: Network, every: Network) -> Ints | None:
+    """Return the number among those of every position of each branch: all but the switches' stand in the same order."""
+    import numpy as np
+
+    own, theirs = (np.array([k == "switch" for k in n.branches.kind], dtype=bool) for n in (network, every))
+    if (~own).sum() != (~theirs).sum():
+        return None
+    number = np.empty(len(own), dtype=np.int64)
+    number[~own] = np.flatnonzero(~theirs)
+    address = network.branches.address
+    found = [every.joints.get(address[n], -1) for n in np.flatnonzero(own).tolist()]
+    number[own] = found
+    return None if -1 in found else number
+
+
+def _reduced(whole: Reduced, point: Ints, number: Ints, turned: Bools) -> Reduced:
+    """Return the chains of every position as a position's own points and branches know them."""
+    import numpy as np
+
+    at = np.full(len(whole.edge_of), -1, dtype=np.int64)
+    at[whole.live] = np.arange(len(whole.live))
+    here = at[number]
+    live = np.flatnonzero(here >= 0)
+    here = here[live]
+    edge_of = whole.edge_of[number]
+    absent = np.bincount(edge_of[edge_of >= 0], minlength=len(whole.a)) == 0
+    new = np.full(len(whole.live), -1, dtype=np.int64)
+    new[here] = np.arange(len(here))
+    chains = whole.chains
+    a, b = whole.branch_a[here], whole.branch_b[here]
+    other_way = turned[live]
+    own = Chains(
+        tuple(Walk(walk.nodes, new[walk.branches]) for walk in chains.walks),
+        chains.dangling,
+        np.where(other_way, -1.0, 1.0) * chains.sign[here],
+    )
+    return replace(
+        whole,
+        node=whole.node[point],
+        edge_of=edge_of,
+        branch_a=np.where(other_way, b, a),
+        branch_b=np.where(other_way, a, b),
+        live=live,
+        starts=new[whole.starts],
+        absent=absent,
+        walked=own,
+    )
