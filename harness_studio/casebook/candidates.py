@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from harness_studio.model.harness import Harness
 
 from .changes import GRID_OHM, sites_of
+from .lumped import Lumped, lumped
 from .observed import METER_PART, METER_V
 from .posterior import FINE
 from .predict import Predicted, Wanted, first_order, refine, turned
@@ -138,7 +139,7 @@ def table_of(harness: Harness, found: Suspects, cells: Cells, mode: str | None) 
     )
     plus, minus = _pairs(found, cells, state, points, names)
     volts = plain[plus] - plain[minus]
-    shared, variance = _shared(found, state, points, plus, minus)
+    shared, variance = _shared(found, state, plus, minus)
     clean = volts[:, -1]
     given, left = _given(found, cells, volts, shared, variance)
     sigma = _sigma(given, left, volts - clean[:, None])
@@ -242,56 +243,38 @@ def _pairs(
     return pairs[:, 0], pairs[:, 1]
 
 
-def _shared(found: Suspects, state: State, points: Ints, plus: Ints, minus: Ints) -> tuple[Floats, Floats]:
+def _shared(found: Suspects, state: State, plus: Ints, minus: Ints) -> tuple[Floats, Floats]:
     """Return covariances of pairs with the readings so far, (pairs, readings), and variances, (pairs,); by edges."""
     import numpy as np
 
     known, measured = found.known, found.observed.measured
-    if state.mode not in known.lumped:
-        known.lumped[state.mode] = _lumped(found, state, state.reach_of(points))
-    rows = known.lumped[state.mode]
-    squares = np.einsum("pm,pm->p", rows, rows)
-    variance = squares[plus] + squares[minus] - 2.0 * _products(rows, plus, minus)
+    mine = lumped(known, state.mode)
+    variance = mine.squares[plus] + mine.squares[minus] - 2.0 * _products(mine, plus, minus)
     shared = np.zeros((len(plus), len(measured)))
     for n, one in enumerate(measured):
-        other = known.state(one.mode)
-        if one.kind != "volts" or len(other.ohm) != len(state.ohm):
+        if one.kind != "volts":
             continue
-        tips = np.array([other.network.index[one.plus], other.network.index[one.minus]], dtype=np.int64)
-        at = _lumped(found, other, other.reach_of(tips))
-        if at.shape[1] == rows.shape[1]:
-            by_point = rows @ (at[0] - at[1])
+        other = lumped(known, one.mode)
+        index = other.state.network.index
+        by_point = mine.with_reading(other, index[one.plus], index[one.minus])
+        if by_point is not None:
             shared[:, n] = by_point[plus] - by_point[minus]
     return shared, np.maximum(variance, 0.0)
 
 
-def _products(rows: Floats, plus: Ints, minus: Ints) -> Floats:
-    """Return the inner products of pairs of rows, (pairs,); most pairs share one of a few posts."""
+def _products(mine: Lumped, plus: Ints, minus: Ints) -> Floats:
+    """Return the covariances of the two points of each pair, (pairs,); most pairs share one of a few posts."""
     import numpy as np
 
     found = np.full(len(plus), np.nan)
     for ends, others in ((minus, plus), (plus, minus)):
-        often = np.flatnonzero(np.bincount(ends, minlength=len(rows)) >= OFTEN)
+        often = np.flatnonzero(np.bincount(ends, minlength=len(mine.points)) >= OFTEN)
         for post in often.tolist():
-            mine = ends == post
-            found[mine] = (rows @ rows[post])[others[mine]]
+            some = ends == post
+            found[some] = mine.with_point(post)[others[some]]
     rest = np.flatnonzero(np.isnan(found))
-    found[rest] = np.einsum("pm,pm->p", rows[plus[rest]], rows[minus[rest]])
+    found[rest] = mine.of_pairs(plus[rest], minus[rest])
     return found
-
-
-def _lumped(found: Suspects, state: State, reached: Floats) -> Floats:
-    """Return what one standard deviation of each edge and each element does to points: (points, edges + elements)."""
-    import numpy as np
-
-    what = found.known.spread(state.mode)
-    edge = state.edge_of
-    on = edge >= 0
-    lump = np.sqrt(np.bincount(edge[on], (what.ohm[on] * what.deviation[on]) ** 2, len(state.ohm)))
-    a, b = state.unknown[state.a], state.unknown[state.b]
-    by_edge = (reached[:, a] - reached[:, b]) * (state.amperes * lump / state.ohm)
-    found_rows: Floats = np.concatenate([by_edge, (what.put_in @ reached.T).T], axis=1)
-    return found_rows
 
 
 def _given(

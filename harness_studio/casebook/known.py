@@ -14,6 +14,7 @@ from harness_studio.network.network import Network
 from .access import EFFORT, permitted, reach
 from .changes import Sites, sites_of
 from .groups import Group, suspect_groups
+from .lumped import Lumped
 from .predict import Solved
 from .spread import Uncertain, at_their_mean, uncertain
 from .state import State, state_of, with_sources, without_sources
@@ -44,7 +45,7 @@ class Known:
     offs: dict[tuple[str | None, tuple[int, ...]], State] = field(default_factory=dict)
     efforts: dict[str, float] = field(default_factory=dict)
     tips: dict[str | None, Ints] = field(default_factory=dict)
-    lumped: dict[str | None, Floats] = field(default_factory=dict)
+    lumped: dict[str | None, Lumped] = field(default_factory=dict)
     sites: dict[tuple[str | None, tuple[str | None, ...]], tuple[Sites, Ints]] = field(default_factory=dict)
     plain: Network | None = None
 

@@ -327,19 +327,24 @@ def _all_volts(done: Pass) -> Floats:
 
 
 def volts_under(at: Predicted, solved: Solved, site: Ints, step: Ints) -> Floats:
-    """Return volts of all rows under changes, (rows, changes): as solved, else to first order."""
+    """Return volts of all rows under changes, (changes, rows): as solved, else to first order."""
     import numpy as np
 
     state, sites = at.state, at.sites
     share = conductances(state, sites)[site, step]
     share = share * across(state, sites, state.volts)[site] / (1.0 + share * own_ohm(state, sites)[site])
-    distinct, place = np.unique(site, return_inverse=True)
-    moved = columns(state, sites, distinct)[:, place] * share
-    found: Floats = state.volts[:, None] - moved[state.unknown]
-    for n, (s, g) in enumerate(zip(site.tolist(), step.tolist(), strict=True)):
-        known = solved.by_change.get((*sites.keys[s], g))
-        if known is not None:
-            found[:, n] = known
+    known = [
+        solved.by_change.get((*sites.keys[s], g)) for s, g in zip(site.tolist(), step.tolist(), strict=True)
+    ]
+    found: Floats = np.empty((len(site), len(state.volts)))
+    rest = np.array([k is None for k in known], dtype=bool)
+    if rest.any():
+        distinct, place = np.unique(site[rest], return_inverse=True)
+        moved = np.ascontiguousarray(columns(state, sites, distinct)[state.unknown].T)
+        found[rest] = state.volts - moved[place] * share[rest, None]
+    for n, rows in enumerate(known):
+        if rows is not None:
+            found[n] = rows
     return found
 
 

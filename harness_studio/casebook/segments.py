@@ -187,7 +187,7 @@ def rows_under(
     w_rows = np.einsum("skp,sk->sp", state.inverse[at], sites.weights[distinct])
     seen = np.einsum("qsk,sk->qs", segments.reached[:, at], sites.weights[distinct])
     push = (seen[:, place] * gain).T
-    moved = list(_own_tips(segments, sites.edge[site], np.array(GRID_OHM)[step], before))
+    moved = list(own_tips(segments, sites.edge[site], np.array(GRID_OHM)[step], before))
     for n, reading, shift in moved:
         push[n, reading] -= shift * (1.0 - gain[n] * own_ohm(state, sites)[site[n]])
     pieces, live = len(segments.edge), segments.spread_ohm
@@ -234,7 +234,7 @@ def _alive(segments: Segments, rows: Floats) -> Floats:
     return found
 
 
-def _own_tips(
+def own_tips(
     segments: Segments, edges: Ints, added: Floats, before: Floats
 ) -> Iterator[tuple[int, int, float]]:
     """Yield changes in whose chain a tip lies: change, reading, and what the tip goes nearer to the first end.

@@ -6,12 +6,13 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from .candidates import Cells, Table, rest_of
+from .covariance import MOST_SPREAD_V, Changed, held_back, things_of
 from .likelihood import OWN_PART
 from .observed import METER_PART, METER_V
 from .probes import Probe
-from .segments import clean_rows, rows_under, segments_of
+from .segments import clean_rows, segments_of
 from .suspects import Suspects
-from .variants import MOST_SPREAD_V, before_of
+from .variants import before_of
 
 if TYPE_CHECKING:
     import numpy as np
@@ -42,25 +43,19 @@ def sharpen(
     variance = np.zeros((len(real) + 1, len(picks)))
     shift = np.zeros_like(variance)
     rest = rest_of(found, cells, len(real) + 1)
-    for begin in range(0, len(real) + 1, CELLS_AT_ONCE):
-        some = np.arange(begin, min(begin + CELLS_AT_ONCE, len(real) + 1))
-        own = some[some < len(real)]
-        rows = np.zeros((len(some), len(probes), pieces[tables[0].mode].size))
-        for table in tables:
-            mine = pieces[table.mode].readings
-            volts = table.at.volts[:, place[own], step[own]]
-            rows[: len(own), mine] = rows_under(
-                pieces[table.mode],
-                table.at.sites,
-                place[own],
-                step[own],
-                volts,
-                before[table.mode][place[own]],
-            )
-            if len(own) < len(some):
-                rows[-1, mine] = clean_rows(pieces[table.mode])[mine]
-        rows = np.clip(np.nan_to_num(rows), -MOST_SPREAD_V, MOST_SPREAD_V)
-        variance[some], shift[some] = _given_all(rows, count, weighed.model.meter, rest[some])
+    things = [things_of(pieces[t.mode]) for t in tables]
+    for begin in range(0, len(real), CELLS_AT_ONCE):
+        some = np.arange(begin, min(begin + CELLS_AT_ONCE, len(real)))
+        site, at_step = place[some], step[some]
+        changed = [
+            Changed(t.at.sites, site, at_step, t.at.volts[:, site, at_step].T, before[t.mode][site])
+            for t in tables
+        ]
+        covariance = held_back(things, changed)
+        variance[some], shift[some] = _given_all(covariance, count, weighed.model.meter, rest[some])
+    clean = sum(clean_rows(pieces[t.mode]) for t in tables)
+    clean = np.clip(np.nan_to_num(clean), -MOST_SPREAD_V, MOST_SPREAD_V)
+    variance[-1:], shift[-1:] = _given_all((clean @ clean.T)[None], count, weighed.model.meter, rest[-1:])
     for k, (table, n) in enumerate(picks):
         table.volts[n] = table.plain[n] + shift[:, k]
         change = table.plain[n] - table.clean[n]
@@ -68,17 +63,16 @@ def sharpen(
         table.sigma[n] = np.sqrt(meter**2 + variance[:, k] + (OWN_PART * change) ** 2)
 
 
-def _given_all(rows: Floats, count: int, meter: Floats, rest: Floats) -> tuple[Floats, Floats]:
+def _given_all(covariance: Floats, count: int, meter: Floats, rest: Floats) -> tuple[Floats, Floats]:
     """Return variances and shifts of candidates, given `count` readings that are off by `rest`: (cells, candidates)."""
     import numpy as np
 
-    before, after = rows[:, :count], rows[:, count:]
-    variance = (after**2).sum(axis=2)
+    variance = np.diagonal(covariance, axis1=1, axis2=2)[:, count:]
     if not count:
         return variance, np.zeros_like(variance)
     bound = 2.0 * np.sqrt(variance)
-    inner = before @ before.transpose(0, 2, 1) + np.diag(meter)
-    shared = after @ before.transpose(0, 2, 1)
+    inner = covariance[:, :count, :count] + np.diag(meter)
+    shared = covariance[:, count:, :count]
     gain = np.linalg.solve(inner, shared.transpose(0, 2, 1)).transpose(0, 2, 1)
     left = np.maximum(variance - (gain * shared).sum(axis=2), 1e-10)
     return left, np.clip((gain @ rest[:, :, None])[:, :, 0], -bound, bound)

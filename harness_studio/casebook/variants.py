@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from .changes import GRID_OHM, across, conductances, own_ohm, sites_of
+from .covariance import Changed, held_back, things_of
 from .groups import Group
 from .known import Known
 from .likelihood import Model, factors, log_normal
@@ -13,7 +14,7 @@ from .observed import Measured
 from .predict import volts_under
 from .probes import Probe, clean_value, own_side, reach, values
 from .screening import Work
-from .segments import Segments, rows_under
+from .segments import Segments
 from .state import State
 
 if TYPE_CHECKING:
@@ -124,20 +125,15 @@ def covariances(
     alone = float(log_normal(seen, clean, clean, model.inverse, model.log_size))
     far, step = np.nonzero(moved & left_open[first] & (near > min(alone, float(near.max())) - HOPELESS))
     before = {w.state.mode: before_of(w.state, [groups[n] for n in first.tolist()]) for w in at_work}
+    things = [things_of(pieces[w.state.mode]) for w in at_work]
     for begin in range(0, len(far), PART):
         v, g = far[begin : begin + PART], step[begin : begin + PART]
-        total = np.zeros((len(v), count, pieces[at_work[0].state.mode].size))
+        changed = []
         for work in at_work:
             site = work.of_group[first[v]]
-            rows = volts_under(work.at, known.solved[work.state.mode], site, g)
-            mine = rows_under(
-                pieces[work.state.mode], work.at.sites, site, g, rows, before[work.state.mode][v]
-            )
-            total[:, pieces[work.state.mode].readings] = mine
-        if not np.abs(total).max(initial=0.0) <= MOST_SPREAD_V:  # too much, or not a number
-            total = np.clip(np.nan_to_num(total), -MOST_SPREAD_V, MOST_SPREAD_V)
-        covariance = total @ total.transpose(0, 2, 1) + np.diag(model.meter)
-        inverse[v, g], size[v, g] = factors(covariance)
+            volts = volts_under(work.at, known.solved[work.state.mode], site, g)
+            changed.append(Changed(work.at.sites, site, g, volts, before[work.state.mode][v]))
+        inverse[v, g], size[v, g] = factors(held_back(things, changed) + np.diag(model.meter))
     return size, inverse
 
 
@@ -146,7 +142,5 @@ GENEROUS_PART, HOPELESS = 0.8, 40.0
 not worth a spread of its own."""
 PART = 48
 """Hypotheses worked out at a time."""
-MOST_SPREAD_V = 30.0
-"""More than this no single thing spreads a reading: first order overshoots behind an open joint."""
 MOVED = 1.0
 """Standard deviations of all readings together from which a hypothesis has a spread of its own."""
