@@ -67,7 +67,7 @@ def _given_all(covariance: Floats, count: int, meter: Floats, rest: Floats) -> t
     """Return variances and shifts of candidates, given `count` readings that are off by `rest`: (cells, candidates)."""
     import numpy as np
 
-    variance = np.diagonal(covariance, axis1=1, axis2=2)[:, count:]
+    variance = np.maximum(np.diagonal(covariance, axis1=1, axis2=2)[:, count:], 0.0)
     if not count:
         return variance, np.zeros_like(variance)
     bound = 2.0 * np.sqrt(variance)
