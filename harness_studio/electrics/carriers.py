@@ -58,13 +58,18 @@ def carriers_of(
 
     sharing = {r.element for r in rows if r.way not in ("minor", "none") and r.element}
     ends: dict[int, list[tuple[int, float]]] = {}
-    solved = {e.address: dict(zip(e.points, e.amperes, strict=True)) for e in solution.elements}
+    solved = {
+        e.address: dict(zip(e.points, e.amperes, strict=True))
+        for e in solution.elements
+        if e.address in sharing
+    }
+    node_of, label_of = metal.node.tolist(), metal.label.tolist()
     for element in network.elements:
         if element.address in sharing:
             amperes = solved.get(element.address, {})
             for index in element.terminals.values():
-                node = int(metal.node[index])
-                ends.setdefault(int(metal.label[node]), []).append((node, -amperes.get(index, 0.0)))
+                node = node_of[index]
+                ends.setdefault(label_of[node], []).append((node, -amperes.get(index, 0.0)))
     for row in rows:
         if row.element is None and row.way not in ("minor", "none"):
             node = int(metal.node[network.index[row.point]])
@@ -78,12 +83,10 @@ def carriers_of(
             all_on_way.add(here)
             continue
         counted |= metal.label == here
-        total = np.zeros(2)
-        for node, given in entries:
-            injected[node] += (1.0, given)
-            total += (1.0, given)
+        at, given = [node for node, _ in entries], np.array([(1.0, amperes) for _, amperes in entries])
+        np.add.at(injected, at, given)
         for node, weight in own.nodes:
-            injected[node] -= weight * total
+            injected[node] -= weight * given.sum(axis=0)
     flows = np.where(counted[metal.a][:, None], metal.balanced_flows(injected), 0.0)
     on_way = (np.abs(flows[:, 0]) > _ON_THE_WAY) | np.isin(metal.label[metal.a], list(all_on_way))
     amount = np.abs(flows[:, 1])
@@ -93,11 +96,12 @@ def carriers_of(
 def _by_wire(
     network: Network, metal: Metal, amount: Floats, on_way: NDArray[np.bool_]
 ) -> tuple[dict[str, float], frozenset[str]]:
+    import numpy as np
+
     amperes: dict[str, float] = {}
-    wires: set[str] = set()
-    for at, number in enumerate(metal.number.tolist()):
-        if on_way[at] and network.branches.kind[number] == "wire":
-            address = network.branches.address[number]
-            wires.add(address)
-            amperes[address] = float(amount[at])
-    return amperes, frozenset(wires)
+    kind, address = network.branches.kind, network.branches.address
+    at = np.flatnonzero(on_way)
+    for number, most in zip(metal.number[at].tolist(), amount[at].tolist(), strict=True):
+        if kind[number] == "wire":
+            amperes[address[number]] = most
+    return amperes, frozenset(amperes)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from harness_studio.network.network import Network
 
 from .chains import Chains, Walk
-from .reduced import Reduced
+from .reduced import Reduced, reduce_network
 
 if TYPE_CHECKING:
     import numpy as np
@@ -51,39 +51,38 @@ class Placed:
         return bool((same | (self.contact & open_here)).all())
 
 
-def contacts_of(network: Network) -> Ints:
-    """Return the branches that are contacts of switches and relays."""
-    import numpy as np
+class Every:
+    """The network of every position: all contacts closed, each an edge of its own, whatever was found at it."""
 
-    kinds = network.branches.kind
-    found = [number for number, kind in enumerate(kinds) if kind in ("switch", "relay")]
-    return np.array(found, dtype=np.int64)
+    def __init__(self, network: Network) -> None:
+        import numpy as np
+
+        self.network = network
+        kinds = np.array(network.branches.kind)
+        self.switches = np.flatnonzero(kinds == "switch")
+        self.others = np.flatnonzero(kinds != "switch")
+        self.contact: Bools = (kinds == "switch") | (kinds == "relay")
+        self.ohm: Floats = network.branches.resistance_ohm.copy()
+        self.ohm[self.contact] = 1.0
+        self.carries: Bools = np.isfinite(self.ohm) & (self.ohm > 0.0)
+        self.zero: Bools = self.ohm == 0.0
+        ends = [e[self.contact] for e in (network.branches.a, network.branches.b)]
+        self.reduced = reduce_network(network, self.ohm, np.union1d(network.worked, np.concatenate(ends)))
 
 
-def placed(network: Network, every: Network, whole: Reduced, ohm: Floats) -> Placed | None:
-    """Return where the branches of a position lie among those of every position; None if one of them is not there.
-
-    Parameters
-    ----------
-    every, whole, ohm
-        The network of every position, its chains taken together with contacts left apart, and the resistances for that.
-    """
-    import numpy as np
-
-    point = _points(network, every)
+def placed(network: Network, every: Every) -> Placed | None:
+    """Return where the branches of a position lie among those of every position; None if one of them is not there."""
+    point = _points(network, every.network)
     number = _numbers(network, every)
     if point is None or number is None:
         return None
     ends = [point[e] for e in (network.branches.a, network.branches.b)]
-    theirs = [e[number] for e in (every.branches.a, every.branches.b)]
+    theirs = [e[number] for e in (every.network.branches.a, every.network.branches.b)]
     turned = (ends[0] == theirs[1]) & (ends[1] == theirs[0])
     if not (turned | ((ends[0] == theirs[0]) & (ends[1] == theirs[1]))).all():
         return None
-    contact = np.zeros(len(every.branches), dtype=bool)
-    contact[contacts_of(every)] = True
-    carries, zero = np.isfinite(ohm) & (ohm > 0.0), ohm == 0.0
-    reduced = _reduced(whole, point, number, turned)
-    return Placed(number, contact[number], carries[number], zero[number], reduced)
+    reduced = _reduced(every.reduced, point, number, turned)
+    return Placed(number, every.contact[number], every.carries[number], every.zero[number], reduced)
 
 
 def _points(network: Network, every: Network) -> Ints | None:
@@ -96,19 +95,21 @@ def _points(network: Network, every: Network) -> Ints | None:
     return None if -1 in found else np.array(found, dtype=np.int64)
 
 
-def _numbers(network: Network, every: Network) -> Ints | None:
+def _numbers(network: Network, every: Every) -> Ints | None:
     """Return the number among those of every position of each branch: all but the switches' stand in the same order."""
     import numpy as np
 
-    own, theirs = (np.array([k == "switch" for k in n.branches.kind], dtype=bool) for n in (network, every))
-    if (~own).sum() != (~theirs).sum():
+    number = np.full(len(network.branches), -1, dtype=np.int64)
+    addresses = every.network.branches.address
+    for theirs in every.switches.tolist():
+        own = network.joints.get(addresses[theirs])
+        if own is not None:
+            number[own] = theirs
+    rest = number < 0
+    if rest.sum() != len(every.others):
         return None
-    number = np.empty(len(own), dtype=np.int64)
-    number[~own] = np.flatnonzero(~theirs)
-    address = network.branches.address
-    found = [every.joints.get(address[n], -1) for n in np.flatnonzero(own).tolist()]
-    number[own] = found
-    return None if -1 in found else number
+    number[rest] = every.others
+    return number
 
 
 def _reduced(whole: Reduced, point: Ints, number: Ints, turned: Bools) -> Reduced:

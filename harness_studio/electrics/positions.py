@@ -16,8 +16,8 @@ from harness_studio.network.network import Element, Network
 
 from .laws import curves
 from .laws.pieces import Pieces
-from .placed import Placed, contacts_of, placed
-from .reduced import reduce_network
+from .placed import Every, Placed, placed
+from .reduced import Reduced
 from .system import Common, System, common, elimination
 
 if TYPE_CHECKING:
@@ -60,14 +60,7 @@ class Positions:
     """
 
     def __init__(self, every: Network) -> None:
-        import numpy as np
-
-        contacts = contacts_of(every)
-        ohm = every.branches.resistance_ohm.copy()
-        ohm[contacts] = 1.0  # an edge of its own, whatever was found at it
-        ends = np.concatenate((every.branches.a[contacts], every.branches.b[contacts]))
-        self._every, self._ohm = every, ohm
-        self._reduced = reduce_network(every, ohm, np.union1d(every.worked, ends))
+        self._every = Every(every)
         self._order: Ints | None = None
         self._placed: tuple[tuple[str, ...], Placed | None] | None = None
         self._states: dict[tuple[States, tuple[int, ...]], _Kept] = {}
@@ -95,6 +88,11 @@ class Positions:
             system = kept.systems[key] = kept.common.system(siemens, alive)
         return replace(system, reduced=place.reduced, edge_siemens=siemens), kept.pieces, kept.memo
 
+    def reduced(self, network: Network, ohm: Floats) -> Reduced | None:
+        """Return the chains of a position; None for a network that has its own, see `system`."""
+        place = self._place(network)
+        return place.reduced if place is not None and place.fits(ohm) else None
+
     def warmer(self, network: Network, hot: Floats) -> Floats:
         """Return resistances nearer to those that the warming ends with, from those of its first round.
 
@@ -118,7 +116,8 @@ class Positions:
 
         place = self._place(network)
         if place is not None:
-            known = self._hot or (np.full(len(self._ohm), np.nan), np.full(len(self._ohm), np.nan))
+            nothing = np.full(len(self._every.ohm), np.nan)
+            known = self._hot or (nothing, nothing.copy())
             for kept, new in zip(known, (first, last), strict=True):
                 kept[place.number] = new
             self._hot = known
@@ -126,7 +125,7 @@ class Positions:
     def _place(self, network: Network) -> Placed | None:
         addresses, found = network.branches.address, self._placed
         if found is None or found[0] is not addresses:
-            found = self._placed = (addresses, placed(network, self._every, self._reduced, self._ohm))
+            found = self._placed = (addresses, placed(network, self._every))
         return found[1]
 
     def _kept(self, network: Network, place: Placed, states: Mapping[str, str], pieces: PiecesOf) -> _Kept:

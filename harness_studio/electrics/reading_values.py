@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from harness_studio.model.harness import Harness
 from harness_studio.network.network import Element
@@ -44,24 +44,39 @@ class Values:
 Across = Callable[[str, str], "Floats"]
 
 
+PLAIN = frozenset({"lamp", "resistor", "heater", "led", "current_load", "converter", "coil", "relay"})
+"""Kinds whose readings follow from the volts across them alone."""
+
+Number = TypeVar("Number", float, "Floats")
+
+
+def plain_pair(element: Element) -> tuple[str, str]:
+    """Return the terminals between which an element of a plain kind has its volts."""
+    if element.kind == "relay":
+        return "86", "85"
+    first, second = tuple(element.terminals)[:2]
+    return first, second
+
+
+def plain_values(element: Element, over: Number) -> Iterator[tuple[str, str, Number]]:
+    """Yield (what, unit, value) of each reading of an element of a plain kind with some volts across it."""
+    yield "volts", "V", over
+    if element.kind == "lamp":
+        lit = 0.0 if element.state == "off" else 100.0
+        yield "light", "%", lit * (abs(over) / (element.ratings.rated_v or RATED_V)) ** LIGHT
+
+
 def element_values(harness: Harness, element: Element, across: Across) -> Iterator[Values]:
     """Yield the readings of one element."""
-    names = tuple(element.terminals)
     address = element.address
-    if element.kind == "lamp":
-        over = across(names[0], names[1])
-        yield Values(address, "volts", "V", over)
-        lit = 0.0 if element.state == "off" else 100.0
-        light = lit * (abs(over) / (element.ratings.rated_v or RATED_V)) ** LIGHT
-        yield Values(address, "light", "%", light)
+    if element.kind in PLAIN:
+        for what, unit, values in plain_values(element, across(*plain_pair(element))):
+            yield Values(address, what, unit, values)
     elif element.kind == "motor":
-        over = across(names[0], names[1])
+        first, second = tuple(element.terminals)[:2]
+        over = across(first, second)
         yield Values(address, "volts", "V", over)
         yield Values(address, "speed", "%", 100.0 * motor_speed(element, over))
-    elif element.kind in ("resistor", "heater", "led", "current_load", "converter", "coil"):
-        yield Values(address, "volts", "V", across(names[0], names[1]))
-    elif element.kind == "relay":
-        yield Values(address, "volts", "V", across("86", "85"))
     elif element.kind == "gauge":
         yield _gauge(element, across)
     elif element.kind == "voltmeter":

@@ -12,11 +12,14 @@ from harness_studio.network.network import Element
 
 from . import scales
 from .reading_values import (
+    PLAIN,
     Across,
     Values,
     by_scale,
     element_values,
     flasher_rate,
+    plain_pair,
+    plain_values,
     sensor_volts,
     unfed,
     weights,
@@ -67,6 +70,14 @@ def readings(harness: Harness, solution: Solution) -> dict[str, Reading]:
     found: dict[str, Reading] = {}
     volts = solution.volts.tolist()
     for element in solution.network.elements:
+        if element.kind in PLAIN:
+            first, second = plain_pair(element)
+            over = volts[element.terminals[first]] - volts[element.terminals[second]]
+            for what, unit, value in plain_values(element, 0.0 if math.isnan(over) else over):
+                words = _plain_words(element, what, value, solution)
+                reading = Reading(element.address, what, value, unit, words)
+                found[reading.key] = reading
+            continue
 
         def across(first: str, second: str, at: Mapping[str, int] = element.terminals) -> Floats:
             over = volts[at[first]] - volts[at[second]]
@@ -101,15 +112,19 @@ def _reading(values: Values, words: str) -> Reading:
     return Reading(values.id, values.what, None if math.isnan(value) else value, values.unit, words)
 
 
+def _plain_words(element: Element, what: str, value: float, solution: Solution) -> str:
+    if what == "light":
+        return f"{value:.0f} % light" if value >= 0.5 else "dark"
+    state = f", {solution.states[element.address]}" if element.kind == "relay" else ""
+    return f"{value:z.2f} V{state}"
+
+
 def _words(element: Element, values: Values, solution: Solution, across: Across) -> str:
     value = float(values.values[0])
-    if values.what == "light":
-        return f"{value:.0f} % light" if value >= 0.5 else "dark"
     if values.what == "speed":
         return "stands" if value < 0.5 else f"{value:.0f} % speed"
     if values.what == "volts":
-        state = f", {solution.states[element.address]}" if element.kind == "relay" else ""
-        return f"{value:z.2f} V{state}"
+        return _plain_words(element, "volts", value, solution)
     if element.kind == "control_unit":
         return _sensor_words(element, value, values.unit, across)
     if values.what == "needle":

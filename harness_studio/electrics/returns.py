@@ -12,7 +12,9 @@ from typing import TYPE_CHECKING
 
 from harness_studio.network.network import Network
 
+from .chained import Chained, grounded
 from .matrix import Factored, components, factor, laplacian, merge_points
+from .reduced import Reduced
 
 if TYPE_CHECKING:
     import numpy as np
@@ -40,6 +42,7 @@ class Metal:
     number: Ints
     factors: dict[int, Factored]
     whole: Factored | None = None
+    chained: Chained | None = None
 
     def differences(self, right: Floats) -> Floats:
         """Return volts of all nodes for currents that sum to zero in each component: (nodes, columns).
@@ -49,15 +52,7 @@ class Metal:
         import numpy as np
 
         if self.whole is None:
-            # Against the node of most conductance: little is lost in differences.
-            weight = np.bincount(self.a, self.siemens, self.count) + np.bincount(
-                self.b, self.siemens, self.count
-            )
-            order = np.lexsort((-weight, self.label))
-            keep = np.ones(self.count, dtype=bool)
-            keep[order[np.unique(self.label[order], return_index=True)[1]]] = False
-            rows, columns, values = laplacian(self.count, self.a, self.b, self.siemens)
-            self.whole = factor(self.count, rows, columns, values, keep, symmetric=True)
+            self.whole = grounded(self.label, self.a, self.b, self.siemens)
         volts = np.zeros(right.shape)
         if len(self.whole.kept):
             volts[self.whole.kept] = self.whole.solve(right[self.whole.kept])
@@ -99,6 +94,8 @@ class Metal:
 
     def balanced_flows(self, injected: Floats) -> Floats:
         """Return the current in each branch for currents that sum to zero in each component: (branches, columns)."""
+        if self.chained is not None and self.chained.takes(injected):
+            return self.chained.flows(injected)
         volts = self.differences(injected)
         found: Floats = self.siemens[:, None] * (volts[self.a] - volts[self.b])
         return found
@@ -111,13 +108,16 @@ class Metal:
         """
         import numpy as np
 
-        right = np.zeros((self.count, len(branches)))
-        for column, branch in enumerate(branches):
-            at = self.place(branch)
-            if at is not None and self.label[self.a[at]] == self.label[sink]:
-                right[self.a[at], column] += self.siemens[at]
-                right[self.b[at], column] -= self.siemens[at]
-        volts = self.differences(right)
+        places = [self.place(branch) for branch in branches]
+        places = [p if p is not None and self.label[self.a[p]] == self.label[sink] else None for p in places]
+        volts = self.chained.passing(places) if self.chained is not None else None
+        if volts is None:
+            right = np.zeros((self.count, len(branches)))
+            for column, at in enumerate(places):
+                if at is not None:
+                    right[self.a[at], column] += self.siemens[at]
+                    right[self.b[at], column] -= self.siemens[at]
+            volts = self.differences(right)
         volts -= volts[sink]
         volts[self.label != self.label[sink]] = 0.0
         found: Floats = volts.T
@@ -160,13 +160,29 @@ class Metal:
         return reached
 
 
-def metal_of(network: Network, ohm: Floats) -> Metal:
-    """Return the metal of a network whose branches have the resistances `ohm` (infinite: open)."""
+def metal_of(network: Network, ohm: Floats, reduced: Reduced | None = None) -> Metal:
+    """Return the metal of a network whose branches have the resistances `ohm` (infinite: open).
+
+    `reduced` is the network with its chains taken together, where it is at hand and only its contacts may be open.
+    """
     import numpy as np
 
     branches = network.branches
+    if reduced is not None:
+        return _metal_on(reduced, ohm)
     count, node = merge_points(network.size, branches.a, branches.b, ohm)
     live = np.isfinite(ohm) & (ohm > 0.0)
     a, b = node[branches.a[live]], node[branches.b[live]]
     _, label = components(count, a, b)
     return Metal(count, node, label, a, b, 1.0 / ohm[live], np.flatnonzero(live), {})
+
+
+def _metal_on(reduced: Reduced, ohm: Floats) -> Metal:
+    import numpy as np
+
+    closed = np.isfinite(ohm[reduced.live])
+    number = reduced.live[closed]
+    a, b = reduced.branch_a[closed], reduced.branch_b[closed]
+    _, label = components(reduced.count, a, b)
+    chained = Chained(reduced, ohm, label, closed)
+    return Metal(reduced.count, reduced.node, label, a, b, 1.0 / ohm[number], number, {}, chained=chained)

@@ -202,24 +202,33 @@ def _rows(
     reached = _reached(network, metal, sink, place)
     sign = 1.0 if sink.side == "return" or place.node is not None else -1.0
     into_metal = {e.address: e for e in solution.elements}
-    leading = _leading(network, metal)
     resistance = 0.0 if ohm == float("inf") else ohm
     node, here = metal.node.tolist(), (metal.label[metal.node] == label).tolist()
     passing, still = through.tolist(), reached.tolist()
+    source = _source(network, node, sink)
+    lost: _Lost | None = None
     for element in network.elements:
         ends = [i for i in element.terminals.values() if here[i]]
-        supplies = _is_sink(node, sink, element)
-        if supplies:  # what else it takes here, such as by its sense wire, is a load like others
+        if (
+            element.address == source
+        ):  # what else it takes here, such as by its sense wire, is a load like others
             ends = [i for i in ends if node[i] != sink.nodes[0][0]]
         if not ends:
-            if not supplies and sink.side == "return" and _lost(metal, element, leading, sinks):
-                yield _row(network, element, _return_point(element), "return", 0.0, "none", 0.0, 0.0)
+            if element.address != source and sink.side == "return":
+                lost = lost or _Lost(network, metal, sinks)
+                if lost.holds(element):
+                    yield _row(network, element, _return_point(element), "return", 0.0, "none", 0.0, 0.0)
             continue
+        main, most, share = ends[-1], 0.0, 0.0
         solved = into_metal.get(element.address)
-        given = dict(zip(solved.points, solved.amperes, strict=True)) if solved else {}
-        flows = [(index, -given.get(index, 0.0)) for index in ends]
-        main, most = max(flows, key=lambda f: abs(f[1])) if any(i for _, i in flows) else (ends[-1], 0.0)
-        share = sum(i * passing[node[p]] for p, i in flows) / most if most else passing[node[main]]
+        if solved:
+            inside = set(ends)
+            flows = [(p, -i) for p, i in zip(solved.points, solved.amperes, strict=True) if i and p in inside]
+            if flows:
+                main, most = flows[0] if len(flows) == 1 else _most(flows, ends)
+                share = sum(i * passing[node[p]] for p, i in flows) / most
+        if not most:
+            share = passing[node[main]]
         share *= sign
         amperes = most if sink.side == "return" else -most
         only = not still[node[main]]
@@ -227,6 +236,11 @@ def _rows(
         yield _row(network, element, main, sink.side, share, _way(share, only, sink), amperes, moved_mv)
     if not into_metal:
         yield from _unknown_rows(network, metal, sink, label, through, reached)
+
+
+def _most(flows: Sequence[tuple[int, float]], ends: Sequence[int]) -> tuple[int, float]:
+    """Return the flow of most amperes; of equal ones that at the first terminal."""
+    return min(flows, key=lambda f: (-abs(f[1]), ends.index(f[0])))
 
 
 def _row(
@@ -306,34 +320,39 @@ def _way(share: float, only: bool, sink: Sink) -> Way:
     return "main" if size >= MAIN - _EDGE else "some" if size >= SOME - _EDGE else "minor"
 
 
-def _is_sink(node: Sequence[int], sink: Sink, element: Element) -> bool:
-    """Tell whether the element is the one source that the whole current goes to; `node` is that of each point."""
-    if len(sink.nodes) != 1 or sink.nodes[0][1] != 1.0:
-        return False
-    return any(
-        node[i] == sink.nodes[0][0] and sink.name == f"{element.address}.{t}"
-        for t, i in element.terminals.items()
-    )
+def _source(network: Network, node: Sequence[int], sink: Sink) -> str | None:
+    """Return the element that is the one source which the whole current goes to; `node` is that of each point."""
+    if len(sink.nodes) != 1 or sink.nodes[0][1] != 1.0 or sink.name is None:
+        return None
+    address, _, terminal = sink.name.rpartition(".")
+    for element in network.elements:
+        if element.address == address and any(
+            t == terminal and node[i] == sink.nodes[0][0] for t, i in element.terminals.items()
+        ):
+            return address
+    return None
 
 
 def _return_point(element: Element) -> int:
     return list(element.terminals.values())[-1]
 
 
-def _leading(network: Network, metal: Metal) -> frozenset[int]:
-    """Return the components that some element touches by another terminal than its return."""
-    label = metal.label[metal.node].tolist()
-    return frozenset(
-        label[index]
-        for element in network.elements
-        for index in element.terminals.values()
-        if index != _return_point(element)
-    )
+class _Lost:
+    """Tells which loads have a return that is wired but leads to nothing: no sink where it is, only returns like it."""
 
+    def __init__(self, network: Network, metal: Metal, sinks: Sinks) -> None:
+        import numpy as np
 
-def _lost(metal: Metal, element: Element, leading: frozenset[int], sinks: Sinks) -> bool:
-    """Tell whether a load's return is wired but leads to nothing: no sink in its component, only returns like it."""
-    label = int(metal.label[metal.node[_return_point(element)]])
-    if label in leading or (metal.label == label).sum() < 2:
-        return False
-    return not sinks.of(label).nodes
+        self._label: list[int] = metal.label[metal.node].tolist()
+        self._count: list[int] = np.bincount(metal.label).tolist()
+        self._sinks = sinks
+        self._leading = {  # components that some element touches by another terminal than its return
+            self._label[index]
+            for element in network.elements
+            for index in tuple(element.terminals.values())[:-1]
+        }
+
+    def holds(self, element: Element) -> bool:
+        """Tell whether a load is one of them."""
+        label = self._label[_return_point(element)]
+        return label not in self._leading and self._count[label] >= 2 and not self._sinks.of(label).nodes

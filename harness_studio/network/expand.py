@@ -44,6 +44,8 @@ class _Metal:
 
     ambient_c: Mapping[str, float]
     build: Builder
+    a: Ints
+    b: Ints
     conductors: Conductors
     body_centres: Mapping[str, int]
 
@@ -105,8 +107,8 @@ class Expansion:
             branches=Branches(
                 tuple(build.address),
                 tuple(build.kind),
-                np.array(build.a, dtype=np.int64),
-                np.array(build.b, dtype=np.int64),
+                np.concatenate((metal.a, np.array(build.a[len(metal.a) :], dtype=np.int64))),
+                np.concatenate((metal.b, np.array(build.b[len(metal.b) :], dtype=np.int64))),
                 np.array(build.ohm, dtype=np.float64),
             ),
             conductors=metal.conductors,
@@ -128,6 +130,8 @@ class Expansion:
         )
 
     def _metal_in(self, mode: ResolvedMode) -> _Metal:
+        import numpy as np
+
         metal, harness = self._metal, self._harness  # read once: another thread may put another one there
         if metal is None or metal.ambient_c != mode.ambient_c:
             build = Builder(self._joint_ohm, self._recorded_ohm)
@@ -136,7 +140,8 @@ class Expansion:
             used = {end.text for wire in harness.wires.values() for end in wire.ends if end.what == "point"}
             expand_halves(build, harness, used)
             expand_terminals(build, harness)
-            metal = self._metal = _Metal(mode.ambient_c, build, _conductors(build), centres)
+            a, b = (np.array(ends, dtype=np.int64) for ends in (build.a, build.b))
+            metal = self._metal = _Metal(mode.ambient_c, build, a, b, _conductors(build), centres)
         return metal
 
 
