@@ -6,8 +6,12 @@ from harness_studio.base.ids import split_point
 from harness_studio.model.harness import Harness
 from harness_studio.network.network import Network
 
-EFFORT = {"at hand": 1.0, "cover off": 2.0, "under the vehicle": 3.0, "unplug": 4.0, "dismantle": 8.0}
-"""Effort of a reach class, in readings at hand (common practice, no source)."""
+EFFORT = {"at hand": 1.0, "cover off": 1.25, "under the vehicle": 1.75, "unplug": 2.0, "dismantle": 5.0}
+"""Effort of a reading by reach class, in readings at hand (common practice, no source).
+
+Most of it is the reading itself: setting the mode, placing both tips, reading off and writing down; taking a cover off
+adds less than another reading would.
+"""
 SCREWED = frozenset(
     {"battery", "fuse", "link", "breaker", "alternator", "dynamo", "starter", "box", "bus_bar", "cut_off"}
 )

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 OWN_PART = 0.03
 """Standard deviation of a hypothesis' change, as a part of it: what laws and grid do not know."""
-LAPSE = 0.03
+LAPSE = 0.01
 """How often a person misses or imagines a change (common practice, no source)."""
 SHARPNESS = 2.0
 """Slope of the probit at what is just noticed: half of that is one standard deviation."""

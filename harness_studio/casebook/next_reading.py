@@ -33,7 +33,7 @@ BESIDE = 4 * SHORTLIST
 FAR = 4.0
 """Standard deviations from the most probable outcome beyond which others are taken apart."""
 BEST = 3
-SAME_POST = 0.7
+SAME_POST = 0.9
 """Effort left where one tip stays on a battery post."""
 WORTH_BITS = 1e-3
 """A reading that tells less is not proposed."""
@@ -85,7 +85,7 @@ class Verdict:
 
 
 def next_readings(harness: Harness, found: Suspects, modes: Sequence[str | None] = ()) -> list[Proposal]:
-    """Return the three best readings; fewer where nothing more can be told apart.
+    """Return the three best readings, each with other tips; fewer where nothing more can be told apart.
 
     Only permitted points are proposed: no splice, no wire core, nothing behind a plugged connector, nothing pierced.
 
@@ -114,8 +114,11 @@ def next_readings(harness: Harness, found: Suspects, modes: Sequence[str | None]
         bits = float(_all_bits(table.volts[n : n + 1], table.sigma[n : n + 1], cells)[0])
         exact.append((bits / effort(found, table, n), bits, n, table))
     exact.sort(key=lambda item: -item[0])
-    best = [item for item in exact if item[1] > WORTH_BITS][:BEST]
-    return [_proposal(harness, found, table, n, bits) for _, bits, n, table in best]
+    best: dict[frozenset[str], tuple[Table, int, float]] = {}
+    for _, bits, n, table in exact:
+        if bits > WORTH_BITS:
+            best.setdefault(frozenset(table.pair_names(n)), (table, n, bits))
+    return [_proposal(harness, found, table, n, bits) for table, n, bits in [*best.values()][:BEST]]
 
 
 def _different(scored: Sequence[tuple[Table, int]]) -> list[tuple[Table, int]]:

@@ -102,14 +102,11 @@ def weigh(
         at_work, groups, variant, pieces, known, predicted, clean, model, seen, left_open
     )
     turns = turns_after(at_work, [known.solved[m] for m in modes], np.unique(variant, return_index=True)[1])
-    read_logs, clean_log, stray_log = _reading_logs(
-        model, seen, clean, predicted, blend, inverse, size, turns
-    )
+    read_logs = _reading_logs(model, seen, clean, predicted, blend, inverse, size, turns)
     logs = read_logs[variant]
     sight_logs, clean_sight = sighting_logs([(w.at, w.of_group, w.sights) for w in at_work], found, blend)
     logs = logs + sight_logs
-    halves = np.log(none_fits(case) / 2.0)
-    none = np.array([halves + clean_log + clean_sight, halves + stray_log + clean_sight])
+    none = np.log(none_fits(case)) + clean_sight + _none_logs(model, seen, clean)
     away = _away(case, found, model, seen, clean, predicted, variant, groups)
     weighed = Weighed(
         tuple(modes), at_work[0].state.network, groups, variant, fine, chafe, of_resistance(fine),
@@ -283,15 +280,15 @@ def _reading_logs(
     inverse: Floats,
     size: Floats,
     turns: Bools,
-) -> tuple[Floats, float, float]:
-    """Return log likelihoods of variants, (variants, fine), of the clean harness, and of one with a stray.
+) -> Floats:
+    """Return log likelihoods of variants, (variants, fine).
 
     `turns` (variants, grid - 1) tells after which points of the grid something turns.
     """
     import numpy as np
 
     if not len(seen):
-        return np.zeros((len(predicted), len(steps))), 0.0, 0.0
+        return np.zeros((len(predicted), len(steps)))
     change = np.linalg.norm((predicted - clean) @ model.inverse.T, axis=-1).max(axis=1, initial=0.0)
     far, near = np.flatnonzero(change >= SCREEN), np.flatnonzero(change < SCREEN)
     found = np.empty((len(predicted), len(steps)))
@@ -313,10 +310,25 @@ def _reading_logs(
             for values, at in ((yet, left), (since, left + 1))
         ]
         found[mine, places] = np.logaddexp(*logs) - np.log(2.0)
-    alone = float(log_normal(seen, clean, clean, model.inverse, model.log_size))
-    stray = model.with_stray(STRAY_V)
-    wide = float(log_normal(seen, clean, clean, stray.inverse, stray.log_size))
-    return found, alone, wide
+    return found
+
+
+UNUSUAL = 2.0
+"""Times that everything spreads in a harness that is unusual and yet has no fault."""
+
+
+def _none_logs(model: Model, seen: Floats, clean: Floats) -> Floats:
+    """Return log likelihoods of what 'none fits' stands for, each with its part of it, (3,).
+
+    Half of it is the clean harness; a quarter one that differs more than usual from what is known; a quarter one in
+    which something disturbs readings that no hypothesis knows.
+    """
+    import numpy as np
+
+    models = (model, Model.of(model.meter, UNUSUAL * model.rows, model.places), model.with_stray(STRAY_V))
+    logs = [float(log_normal(seen, clean, clean, m.inverse, m.log_size)) for m in models]
+    found: Floats = np.log([0.5, 0.25, 0.25]) + logs
+    return found
 
 
 def _away(

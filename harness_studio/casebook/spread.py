@@ -37,8 +37,6 @@ TIMES = 2.0
 MEAN = math.exp(0.5 * math.log(TIMES) ** 2)
 CONTACT = math.sqrt(math.exp(math.log(TIMES) ** 2) - 1.0)
 """Mean of a contact against what is usual, and its standard deviation as a part of that mean."""
-MEASURED = 0.1
-"""The same of a joint whose resistance is on record."""
 SURE_KINDS = ("wire", "body", "fuse", "through", SOURCE)
 SOURCE_V = 0.2
 """Standard deviation of a source."""
@@ -145,8 +143,7 @@ def _deviation(harness: Harness, kind: str, address: str) -> float:
         return 0.0
     if kind in ("body", "fuse", "through"):
         return WIRE
-    record = harness.joints.get(address)
-    return MEASURED if record is not None and record.mohm is not None else CONTACT
+    return CONTACT
 
 
 def at_their_mean(harness: Harness, network: Network) -> Network:

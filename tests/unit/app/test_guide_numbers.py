@@ -5,7 +5,7 @@ import re
 import pytest
 
 from harness_studio.base import resources
-from harness_studio.casebook import access, before_after, next_reading
+from harness_studio.casebook import access, before_after, likelihood, next_reading
 from harness_studio.electrics import scales
 from harness_studio.electrics.laws import curves, discrete
 from harness_studio.network import conductors, fixtures, wires
@@ -30,6 +30,7 @@ def per_cent(part: float) -> str:
         "Effort counts {at hand:g} at hand, {cover off:g} with a cover off, {under the vehicle:g} under the vehicle, "
         "{unplug:g} to unplug, {dismantle:g} to dismantle".format(**access.EFFORT),
         f"and {next_reading.SAME_POST:g} of it where one tip stays",
+        f"with {per_cent(likelihood.LAPSE)} for a person who misses or imagines",
         f"Where nothing is said, it is {conductors.AMBIENT_C:g} °C",
         f"at most {per_cent(before_after.CLEAN_PART)} of the excess is left. *Better*: at most "
         f"{per_cent(before_after.BETTER_PART)}",
