@@ -65,10 +65,11 @@ class Suspects:
         return found
 
     def ranked(self) -> list[int]:
-        """Return the groups, the most probable first."""
+        """Return the groups, the most probable first; of those without any probability what fits least badly."""
         import numpy as np
 
-        return [int(n) for n in np.argsort(-self.probability, kind="stable")]
+        fit = self.weighed.logs.max(axis=1, initial=-np.inf)
+        return [int(n) for n in np.lexsort((-fit, -self.probability))]
 
 
 class Cancelled(HarnessError):

@@ -215,11 +215,11 @@ def run(
 
 
 PROOF = {
-    "faults": (300, 3026),
-    "spice": (50, 3027),
-    "none": (100, 3028),
-    "two": (100, 3029),
-    "prior": (150, 3030),
+    "faults": (300, 4026),
+    "spice": (50, 4027),
+    "none": (100, 4028),
+    "two": (100, 4029),
+    "prior": (150, 4030),
 }
 """Cases and seed of each kind in the whole proof."""
 
