@@ -39,7 +39,7 @@ def run(file: Path | None = None) -> int:
         window.tell(WRONG)
 
     sys.excepthook = unexpected
-    LongLived(window)
+    keeping = LongLived(window)
     try:
         window.show()
         if file is not None:
@@ -47,4 +47,5 @@ def run(file: Path | None = None) -> int:
         return app.exec()
     finally:
         sys.excepthook = before
+        keeping.end()
         window.take_down()

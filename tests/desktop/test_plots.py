@@ -41,7 +41,7 @@ def shown(pickup, page, kind, *select):
     assert page.isVisible()
     assert page.kind.id == kind
     end = time.monotonic() + 20
-    while page._making and time.monotonic() < end:
+    while (page._making or page._loading) and time.monotonic() < end:
         QTest.qWait(5)
     return page.plot
 

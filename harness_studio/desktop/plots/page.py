@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import importlib
+import sys
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
@@ -37,6 +39,7 @@ if TYPE_CHECKING:
 
     from .chart import Chart
 
+CHART = "harness_studio.desktop.plots.chart"
 THING = Qt.ItemDataRole.UserRole
 ROW_PX = 22
 
@@ -63,6 +66,7 @@ class PlotPage(QWidget):
         self._state: tuple[object, ...] = ()
         self._scheduler = scheduler
         self._generation, self._making = 0, False
+        self._loading = False
         self._due: tuple[Callable[[Session, str], Plot | str], Session, str] | None = None
         self.plot: Plot | None = None
         self.chart: Chart | None = None
@@ -188,6 +192,7 @@ class PlotPage(QWidget):
         self._state = state
         self._beside.stop()
         self.stop.hide()
+        self._load_chart()
         self._generation, self._due = self._generation + 1, None
         if subject is None:
             self._put(kind.hint)
@@ -229,6 +234,13 @@ class PlotPage(QWidget):
             f"Source: {self.plot.source}" if self.plot is not None and self.plot.source else ""
         )
         self.source.setVisible(bool(self.source.text()))
+        if not self._loading:
+            self._draw()
+        self._fill()
+        for button in self.buttons.values():
+            button.setEnabled(self.plot is not None)
+
+    def _draw(self) -> None:
         if self.chart is None and self.plot is not None:
             from .chart import Chart
 
@@ -237,9 +249,24 @@ class PlotPage(QWidget):
             self._inside.addWidget(self.chart)
         for chart in self._charts():
             chart.show_plot(self.plot, self._theme)
-        self._fill()
-        for button in self.buttons.values():
-            button.setEnabled(self.plot is not None)
+
+    def _load_chart(self) -> None:
+        """Load what draws on another thread, the first time: it takes a fifth of a second."""
+        if self._loading or hasattr(sys.modules.get(CHART), "Chart"):
+            return
+
+        def loaded(_: object, problem: str | None) -> None:
+            self._loading = False
+            if problem is None:
+                self._draw()
+            else:
+                self.about.setText(f"Not drawn: {problem}")
+
+        self._loading = True
+        self._scheduler.run(
+            lambda: attempt("loading what draws plots", lambda: importlib.import_module(CHART)),
+            lambda result: loaded(*result),
+        )
 
     def _fill(self) -> None:
         self._model.clear()
