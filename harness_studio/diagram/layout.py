@@ -86,7 +86,14 @@ def lay_out(harness: Harness, page: Page, before: Layout | None = None, tell: Te
     touched = _touched(harness, page, own, before)
     if len(touched) > len(own) * MOST_TOUCHED:
         return _put_together(harness, page, own, routes(harness, page, own, laying))
-    return _put_together(harness, page, own, reroute(harness, page, own, touched, before.routes))
+    kept = own.keys() - touched
+    own = {key: before.own[key] if key in kept else symbol for key, symbol in own.items()}
+    placed = {
+        key: before.symbols[key] if key in kept else on_page(symbol, page.items[key])
+        for key, symbol in own.items()
+    }
+    ways = reroute(harness, page, own, touched, before.routes)
+    return _put_together(harness, page, own, ways, placed=placed)
 
 
 def forgotten(before: Layout, wires: Collection[str]) -> Layout:

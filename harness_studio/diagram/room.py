@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from itertools import product
 from typing import TYPE_CHECKING
 
@@ -52,6 +52,12 @@ class Label:
     owner: str
     short: str | None = None
     within_mm: float | None = None
+    ways: tuple[tuple[Text, ...], ...] = field(init=False, compare=False)
+    """What is tried in turn."""
+
+    def __post_init__(self) -> None:
+        short = () if self.short is None else ((replace(self.lines[-1], text=self.short),),)
+        object.__setattr__(self, "ways", (self.lines, *short))
 
 
 class Room:
@@ -71,11 +77,8 @@ class Room:
         self._above: list[float] = []
         self._tries: list[tuple[Label, list[list[int]]]] = []
         for label in sorted(labels, key=lambda one: one.lines[0].rank):
-            ways = [list(label.lines)]
-            if label.short is not None:
-                ways.append([replace(label.lines[-1], text=label.short)])
             numbers = []
-            for way in ways:
+            for way in label.ways:
                 numbers.append(list(range(len(texts), len(texts) + len(way))))
                 texts += way
                 self._above += [text.y_mm - way[-1].y_mm for text in way]

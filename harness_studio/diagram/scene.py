@@ -22,10 +22,10 @@ from harness_studio.drawing.symbols import (
     reading_place,
 )
 from harness_studio.drawing.wires import WireArt, WireBatch
-from harness_studio.model.entities import Page
+from harness_studio.model.entities import Page, Wire
 from harness_studio.model.harness import Harness
 from harness_studio.placing.onward import Onward
-from harness_studio.placing.symbols import Symbol
+from harness_studio.placing.symbols import Route, Symbol
 
 from .focus import Focus
 from .layout import Layout, lay_out, wire_art
@@ -68,6 +68,21 @@ class Front:
     widths_px: Floats
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Piece:
+    """What is made once of a symbol: the box of all of it, the outline of what it is, the texts beside it."""
+
+    symbol: Symbol
+    clear: tuple[float, float, float, float]
+    outline: Box
+    kind: int
+    labels: list[Label]
+    reading: Text | None
+
+
+_Art = tuple[Route, Wire, WireArt]
+
+
 class Scene:
     """One page of a harness, ready to be drawn.
 
@@ -79,21 +94,31 @@ class Scene:
         Which page; `NO_PAGE` shows nothing.
     layout
         What stands on it; found here if it is not given.
+    before
+        What was shown: what is made of symbols and wires that are still the same is taken over.
+
+    Notes
+    -----
+    May be made on another thread; it holds nothing of Qt before it is drawn.
     """
 
-    def __init__(self, harness: Harness, page: Page, layout: Layout | None = None) -> None:
+    def __init__(
+        self, harness: Harness, page: Page, layout: Layout | None = None, before: Scene | None = None
+    ) -> None:
         self.harness = harness
         self.page = page
         self.layout: Layout = layout if layout is not None else lay_out(harness, page)
         self.symbols: Mapping[str, Symbol] = self.layout.symbols
         self.ids = list(self.symbols)
         self.number = {key: i for i, key in enumerate(self.ids)}
-        wires = [r for r in self.layout.routes.values() if r.kind == "wire" and r.wire in harness.wires]
-        self.wires = WireBatch([wire_art(harness, route) for route in wires])
+        self._pieces: Mapping[str, _Piece] = _pieces(self.symbols, before._pieces if before else {})
+        self._arts: Mapping[str, _Art] = _arts(harness, self.layout, before._arts if before else {})
+        self.wires = WireBatch([art for _, _, art in self._arts.values()])
         self.links = _links(self.layout)
-        self._boxes = np.array([_row(s.clear) for s in self.symbols.values()]).reshape(-1, 4)
-        self.outlines = np.array([_row(outline_box(s)) for s in self.symbols.values()]).reshape(-1, 4)
-        self.kinds = np.array([KINDS.get(s.kind, OTHER) for s in self.symbols.values()], dtype=np.int64)
+        pieces = self._pieces.values()
+        self._boxes = np.array([piece.clear for piece in pieces]).reshape(-1, 4)
+        self.outlines = np.array([_row(piece.outline) for piece in pieces]).reshape(-1, 4)
+        self.kinds = np.array([piece.kind for piece in pieces], dtype=np.int64)
         self._front: Front | None = None
         self.numbers: Kept | None = None
         """Numbers of an overlay that were found last."""
@@ -103,17 +128,13 @@ class Scene:
         """The same of an overlay's legend."""
         self._strokes: dict[tuple[str, Shown], Strokes] = {}
         self._free: dict[str, tuple[float, float]] = {}
-        self.readings: dict[str, Text] = {}
-        labels = [label for key in self.ids for label in _labels(self.symbols[key])]
-        for key, symbol in self.symbols.items():
-            place = reading_place(symbol)
-            if place is not None:
-                self.readings[key] = place
+        self.readings = {key: p.reading for key, p in self._pieces.items() if p.reading is not None}
+        labels = [label for piece in pieces for label in piece.labels]
         labels += [Label((text,), wire) for wire, text in self.layout.labels]
         labels += [
             Label((onward_text(one),), one.label.wire, f"{one.label.wire} …") for one in self.layout.onward
         ]
-        solid = [outline_box(s) for s in self.symbols.values() if s.kind != "body"]
+        solid = [piece.outline for piece in pieces if piece.kind != BODY]
         self.room = Room(labels, solid)
 
     @property
@@ -250,6 +271,32 @@ class Scene:
         """Return a symbol's strokes and the texts beside it, for a gesture that carries it."""
         base = self.strokes(symbol_id)
         return Strokes(base.strokes, (*base.texts, *beside(self.symbols[symbol_id])[1]))
+
+
+def _pieces(symbols: Mapping[str, Symbol], kept: Mapping[str, _Piece]) -> dict[str, _Piece]:
+    found: dict[str, _Piece] = {}
+    for key, symbol in symbols.items():
+        piece = kept.get(key)
+        if piece is None or piece.symbol is not symbol:
+            kind = KINDS.get(symbol.kind, OTHER)
+            piece = _Piece(
+                symbol, _row(symbol.clear), outline_box(symbol), kind, _labels(symbol), reading_place(symbol)
+            )
+        found[key] = piece
+    return found
+
+
+def _arts(harness: Harness, layout: Layout, kept: Mapping[str, _Art]) -> dict[str, _Art]:
+    """Return how each wire of a page is drawn, with what that was made of."""
+    found: dict[str, _Art] = {}
+    for route in layout.routes.values():
+        wire = harness.wires.get(route.wire) if route.kind == "wire" else None
+        if wire is not None:
+            was = kept.get(route.wire)
+            if was is None or was[0] is not route or was[1] is not wire:
+                was = route, wire, wire_art(harness, route)
+            found[route.wire] = was
+    return found
 
 
 def _labels(symbol: Symbol) -> list[Label]:

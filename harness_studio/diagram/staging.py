@@ -16,11 +16,16 @@ AT_ONCE = 250
 """Pages with no more wires than this are laid out while one waits."""
 
 
+Ready = Callable[[Harness, Page, Layout], object]
+"""Gets a page that was laid out ready to be shown; called on the other thread."""
+
+
 class _Work:
     """A page that is being laid out on another thread: how far it is, and whether it is still wanted."""
 
-    def __init__(self, *, whole: bool) -> None:
+    def __init__(self, ready: Ready, *, whole: bool) -> None:
         self.whole = whole
+        self._ready = ready
         self.part = 0.0
         self.dropped = False
 
@@ -33,9 +38,19 @@ class _Work:
     def laid_out(self, harness: Harness, page: Page, before: Layout | None) -> Layout | None:
         """Lay out; None if it was dropped meanwhile."""
         try:
-            return lay_out(harness, page, before, self.tell)
+            found = lay_out(harness, page, before, self.tell)
         except Stopped:
             return None
+        if not self.dropped:
+            self._ready(harness, page, found)
+        return found
+
+    def at_first(self, harness: Harness, page: Page) -> Layout:
+        """Return the page in the simplest corners."""
+        found = at_first(harness, page)
+        if not self.dropped:
+            self._ready(harness, page, found)
+        return found
 
 
 class Staging:
@@ -47,6 +62,8 @@ class Staging:
         Gets each layout, the simple one first.
     scheduler
         Threads; without one every page is laid out at once.
+    ready
+        Gets a page ready that was laid out on another thread, on that thread, before it is shown.
     told
         Called while a page is being laid out, whenever there is something new to say of it.
     """
@@ -56,8 +73,10 @@ class Staging:
         show: Callable[[Layout], None],
         scheduler: Scheduler | None = None,
         told: Callable[[], object] = lambda: None,
+        ready: Ready = lambda _harness, _page, _layout: None,
     ) -> None:
         self._show = show
+        self._ready = ready
         self._scheduler = scheduler
         self._told = told
         self._work: _Work | None = None
@@ -106,7 +125,7 @@ class Staging:
             self._simply_first(kept, page)
 
     def _simply_first(self, kept: Harness, page: Page) -> None:
-        work = self._work = _Work(whole=True)
+        work = self._work = _Work(self._ready, whole=True)
 
         def simple_done(found: Layout) -> None:
             if work is self._work:
@@ -114,11 +133,11 @@ class Staging:
                 self._start(kept, page, None)
 
         if self._scheduler is not None:
-            self._scheduler.run(lambda: at_first(kept, page), simple_done)
+            self._scheduler.run(lambda: work.at_first(kept, page), simple_done)
             self._look()
 
     def _start(self, kept: Harness, page: Page, before: Layout | None) -> None:
-        work = self._work = _Work(whole=before is None)
+        work = self._work = _Work(self._ready, whole=before is None)
 
         def done(found: Layout | None) -> None:
             if work is self._work and found is not None:

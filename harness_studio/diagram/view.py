@@ -36,6 +36,7 @@ from .pens import Pens
 from .picture import View, draw
 from .ranks import Ranks
 from .readings import glyphs, readings
+from .ready import Scenes
 from .scene import NO_PAGE, Hit, Scene
 from .staging import Staging
 from .tips import Tips
@@ -62,7 +63,8 @@ class Diagram(QWidget):
     ) -> None:
         super().__init__(parent)
         self.session = session
-        self.staging = Staging(self._show_layout, scheduler, self.laying.emit)
+        self._scenes = Scenes()
+        self.staging = Staging(self._show_layout, scheduler, self.laying.emit, self._scenes.get_ready)
         self.theme: Theme = light()
         self.camera = Camera()
         self.state = View()
@@ -137,8 +139,7 @@ class Diagram(QWidget):
         self.staging.lay(self.session.harness, page, self.scene.layout, whole=whole)
 
     def _show_layout(self, layout: Layout) -> None:
-        harness = self.session.harness
-        self.scene = Scene(harness, harness.pages.get(layout.page, NO_PAGE), layout)
+        self.scene = self._scenes.of(self.session.harness, layout)
         if self._fitted:
             self.fit()
         self._refresh_results()

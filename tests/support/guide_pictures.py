@@ -236,7 +236,8 @@ def plots(take: Taker) -> None:
     window = take.window
     window.session.select({"M2"})
     window.commands.actions["plot_stairs"].trigger()
-    take.until(lambda: take.page("plots").plot is not None and not take.page("plots")._making)
+    page = take.page("plots")
+    take.until(lambda: page.plot is not None and not page._making and not page._loading)
     take.keep("plots")
 
 
