@@ -16,6 +16,7 @@ from harness_studio.drawing.symbols import (
     Shown,
     beside,
     draw_symbol,
+    drawn_of,
     member_at,
     outline_box,
     point_at,
@@ -24,6 +25,8 @@ from harness_studio.drawing.symbols import (
 from harness_studio.drawing.wires import WireArt, WireBatch
 from harness_studio.model.entities import Page, Wire
 from harness_studio.model.harness import Harness
+from harness_studio.model.values import At
+from harness_studio.placing.homes import mated_groups
 from harness_studio.placing.onward import Onward
 from harness_studio.placing.symbols import Route, Symbol
 
@@ -80,6 +83,16 @@ class _Piece:
     reading: Text | None
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Drawn:
+    """A symbol's strokes, and what they were drawn from."""
+
+    symbol: Symbol
+    at: At
+    of: tuple[object, ...]
+    strokes: Strokes
+
+
 _Art = tuple[Route, Wire, WireArt]
 
 
@@ -126,7 +139,9 @@ class Scene:
         """Where the dial was found to stand last, and what was asked."""
         self.legend_spot: tuple[object, tuple[float, float]] | None = None
         """The same of an overlay's legend."""
-        self._strokes: dict[tuple[str, Shown], Strokes] = {}
+        self._strokes: dict[tuple[str, Shown], _Drawn] = {}
+        self._kept_strokes: Mapping[tuple[str, Shown], _Drawn] = before._strokes if before else {}
+        self._groups = mated_groups(harness)
         self._free: dict[str, tuple[float, float]] = {}
         self.readings = {key: p.reading for key, p in self._pieces.items() if p.reading is not None}
         labels = [label for piece in pieces for label in piece.labels]
@@ -148,18 +163,24 @@ class Scene:
         return not self.symbols
 
     def strokes(self, symbol_id: str, shown: Shown = NOTHING_MORE) -> Strokes:
-        """Return a symbol's strokes; made when first seen."""
+        """Return a symbol's strokes; made when first seen, or taken over if all that they show is the same."""
         key = (symbol_id, shown)
         found = self._strokes.get(key)
         if found is None:
-            symbol = self.symbols[symbol_id]
-            drawn = draw_symbol(self.harness, symbol, self.layout.at[symbol_id], shown)
-            within, _ = beside(symbol)
-            found = Strokes(drawn.strokes, (*drawn.texts, *within))
             if len(self._strokes) > 6000:
                 self._strokes.clear()
-            self._strokes[key] = found
-        return found
+            found = self._strokes[key] = self._drawn(symbol_id, shown)
+        return found.strokes
+
+    def _drawn(self, symbol_id: str, shown: Shown) -> _Drawn:
+        symbol, at = self.symbols[symbol_id], self.layout.at[symbol_id]
+        of = drawn_of(self.harness, symbol, self._groups)
+        kept = self._kept_strokes.get((symbol_id, shown))
+        if kept is not None and kept.symbol is symbol and kept.at == at and _are_same(kept.of, of):
+            return kept
+        drawn = draw_symbol(self.harness, symbol, at, shown, self._groups)
+        within, _ = beside(symbol)
+        return _Drawn(symbol, at, of, Strokes(drawn.strokes, (*drawn.texts, *within)))
 
     def free_for_reading(self, symbol_id: str) -> tuple[float, float]:
         """Return how far a symbol's live values may reach left and right of their place, in mm; found once."""
@@ -233,7 +254,8 @@ class Scene:
     def _symbol_hit(self, symbol_id: str, at: Point) -> Hit:
         symbol = self.symbols[symbol_id]
         member = member_at(symbol, at) or symbol_id
-        return Hit("symbol", symbol_id, member, point_at(self.harness, symbol, self.layout.at[symbol_id], at))
+        place = self.layout.at[symbol_id]
+        return Hit("symbol", symbol_id, member, point_at(self.harness, symbol, place, at, self._groups))
 
     def _symbol_at(self, at: Point, within_mm: float) -> str | None:
         if not self.ids:
@@ -271,6 +293,10 @@ class Scene:
         """Return a symbol's strokes and the texts beside it, for a gesture that carries it."""
         base = self.strokes(symbol_id)
         return Strokes(base.strokes, (*base.texts, *beside(self.symbols[symbol_id])[1]))
+
+
+def _are_same(was: tuple[object, ...], now: tuple[object, ...]) -> bool:
+    return len(was) == len(now) and all(a is b for a, b in zip(was, now, strict=True))
 
 
 def _pieces(symbols: Mapping[str, Symbol], kept: Mapping[str, _Piece]) -> dict[str, _Piece]:

@@ -38,7 +38,13 @@ class Shown:
 NOTHING_MORE = Shown()
 
 
-def draw_symbol(harness: Harness, symbol: Symbol, at: At, shown: Shown = NOTHING_MORE) -> Strokes:
+Groups = Mapping[str, tuple[str, ...]]
+"""For each half all halves that are mated with it (`placing.homes.mated_groups`)."""
+
+
+def draw_symbol(
+    harness: Harness, symbol: Symbol, at: At, shown: Shown = NOTHING_MORE, groups: Groups | None = None
+) -> Strokes:
     """Return the strokes of a symbol, and the texts that are part of them (cavity numbers, letters).
 
     Parameters
@@ -47,16 +53,29 @@ def draw_symbol(harness: Harness, symbol: Symbol, at: At, shown: Shown = NOTHING
         As it lies on the page (`placing.placed.on_page`).
     at
         Where it stands, for what must be turned with it.
+    groups
+        Mated halves of the harness, where they are known already.
     """
     pieces = [
         *_bodies(harness, symbol),
         *_parts(harness, symbol, shown),
-        *_connectors(harness, symbol, at, shown),
+        *_connectors(harness, symbol, at, shown, groups),
         *_grounds(harness, symbol),
         *_legs(harness, symbol),
         *_splices(harness, symbol),
     ]
     return gather(*pieces).joined()
+
+
+def drawn_of(harness: Harness, symbol: Symbol, groups: Groups) -> tuple[object, ...]:
+    """Return all of a harness that the strokes of a symbol are drawn from; while these are the same, so are they."""
+    tables = (harness.parts, harness.halves, harness.grounds, harness.splices, harness.bodies)
+    wires, halves = harness.wires, harness.halves
+    found: list[object] = [table.get(member) for member in symbol.members for table in tables]
+    found += [halves.get(other) for member in symbol.members for other in groups.get(member, ())]
+    found += [wires.get(wire) for wire, _ in symbol.wire_anchors]
+    found += [wires.get(name.partition("/")[2]) for name in symbol.outlines if "/" in name]
+    return tuple(found)
 
 
 def beside(symbol: Symbol) -> tuple[list[Text], list[Text]]:
@@ -139,7 +158,9 @@ def _anchors_of(symbol: Symbol, owner_id: str) -> Iterator[tuple[str, Anchor]]:
             yield name, anchor
 
 
-def _connectors(harness: Harness, symbol: Symbol, at: At, shown: Shown) -> Iterator[Strokes]:
+def _connectors(
+    harness: Harness, symbol: Symbol, at: At, shown: Shown, groups: Groups | None
+) -> Iterator[Strokes]:
     halves = [m for m in symbol.members if m in harness.halves]
     if not halves:
         return
@@ -151,7 +172,7 @@ def _connectors(harness: Harness, symbol: Symbol, at: At, shown: Shown) -> Itera
             root = anchor.at.moved(-dx * TOOTH_MM, -dy * TOOTH_MM)
             teeth.append((root, anchor.at, _codes(harness, wire_id)))
     yield faces.comb(teeth)
-    groups = mated_groups(harness)
+    groups = mated_groups(harness) if groups is None else groups
     for half_id in halves:
         if half_id in symbol.outlines:
             shape, fillings = face_of(harness, symbol, at, groups[half_id], half_id, shown.ringed)
@@ -205,7 +226,9 @@ def _turned(shape: FaceShape, at: At) -> FaceShape:
     return replace(shape, cells=cells, outline=outline, lock=lock, lock_bar=lock_bar(outline, lock))
 
 
-def point_at(harness: Harness, symbol: Symbol, at: At, here: Point) -> str | None:
+def point_at(
+    harness: Harness, symbol: Symbol, at: At, here: Point, groups: Groups | None = None
+) -> str | None:
     """Return the point or joint of a symbol that lies at a place of the page.
 
     A ring of a stack is its joint ('GP2/W40'), a cavity of a face its half's ('X7.3'), a terminal its part's.
@@ -213,7 +236,8 @@ def point_at(harness: Harness, symbol: Symbol, at: At, here: Point) -> str | Non
     for name, box in symbol.outlines.items():
         if "/" in name and box.contains(here):
             return name
-    groups = mated_groups(harness) if any(m in harness.halves for m in symbol.members) else {}
+    if groups is None:
+        groups = mated_groups(harness) if any(m in harness.halves for m in symbol.members) else {}
     for half_id in symbol.members:
         if half_id in harness.halves and half_id in symbol.outlines:
             shape, _ = face_of(harness, symbol, at, groups[half_id], half_id)
