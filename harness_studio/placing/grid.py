@@ -9,8 +9,6 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from harness_studio.base.geometry import Box
-
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 Bools = NDArray[np.bool_]
@@ -23,9 +21,9 @@ PITCH_MM = 4.0
 """Wires beside each other would like this distance."""
 BLOCKED = 1e6
 """What running through something that must be kept clear costs, in mm."""
-_NARROW = 40
+NARROW = 40
 """Gaps with room for more wires than this are not counted: they do not fill up."""
-_CROWDED = 6.0
+CROWDED = 6.0
 """What a mm costs more for each wire above what fits beside each other."""
 _STEPS_PER_MM = 1024
 CROSSING_MM = 8.0
@@ -72,17 +70,17 @@ class Grid:
     Parameters
     ----------
     boxes
-        What must be kept clear.
+        What must be kept clear, as `stretches.table_of` gives it.
     x_mm, y_mm
         Further lines: upright ones at `x_mm`, level ones at `y_mm`.
     """
 
-    def __init__(self, boxes: Sequence[Box], x_mm: Iterable[float], y_mm: Iterable[float]) -> None:
-        left, top, right, bottom = _edges(boxes)
-        self.edge_x = np.unique(_whole(np.concatenate((left - KEEP_MM, right + KEEP_MM))))
-        self.edge_y = np.unique(_whole(np.concatenate((top - KEEP_MM, bottom + KEEP_MM))))
-        self.x = np.union1d(self.edge_x, _whole(np.array(list(x_mm), float)))
-        self.y = np.union1d(self.edge_y, _whole(np.array(list(y_mm), float)))
+    def __init__(self, boxes: Floats, x_mm: Iterable[float], y_mm: Iterable[float]) -> None:
+        left, right, top, bottom = boxes.T
+        self.edge_x = np.unique(whole(np.concatenate((left - KEEP_MM, right + KEEP_MM))))
+        self.edge_y = np.unique(whole(np.concatenate((top - KEEP_MM, bottom + KEEP_MM))))
+        self.x = np.union1d(self.edge_x, whole(np.array(list(x_mm), float)))
+        self.y = np.union1d(self.edge_y, whole(np.array(list(y_mm), float)))
         self.edge_columns = np.searchsorted(self.x, self.edge_x)
         self.edge_rows = np.searchsorted(self.y, self.edge_y)
         # Level moves: lines are rows. Upright moves: lines are columns, so arrays are transposed.
@@ -91,11 +89,28 @@ class Grid:
 
     def column(self, x_mm: float) -> int:
         """Return the number of the upright line at x."""
-        return _nearest(self.x, x_mm)
+        return nearest(self.x, x_mm)
 
     def row(self, y_mm: float) -> int:
         """Return the number of the level line at y."""
-        return _nearest(self.y, y_mm)
+        return nearest(self.y, y_mm)
+
+    def closed(self, upright: bool, lines: Ints, along: tuple[int, int]) -> Floats:
+        """Return how much of each of some lines is blocked between two places along it, in mm."""
+        found = (self.upright if upright else self.level).closed
+        return np.asarray(found[lines, along[1]] - found[lines, along[0]], float)
+
+    def costs(self, rows: Ints, columns: Ints) -> tuple[Floats, Floats]:
+        """Return what it costs to come along each line from the first place to each of the others, in mm.
+
+        Returns
+        -------
+        ndarray, ndarray
+            (rows, columns): along the level lines from the first column on, and along the upright ones from the first
+            row on; differences between two places are the cost of moving between them.
+        """
+        level, upright = costs(self.level, rows, columns), costs(self.upright, columns, rows)
+        return level, np.ascontiguousarray(upright.T)
 
     def use(self, corners: Sequence[tuple[int, int]], wires: int) -> None:
         """Count a wire that runs over these corners (row, column) in or, with -1, out again."""
@@ -106,17 +121,13 @@ class Grid:
                 _use(self.upright, self.level, c0, min(r0, r1), max(r0, r1), wires)
 
 
-def _whole(values_mm: Floats) -> Floats:
+def whole(values_mm: Floats) -> Floats:
     """Return the nearest whole steps: sums of them are exact, in whatever order they are added up."""
     return np.round(values_mm * _STEPS_PER_MM) / _STEPS_PER_MM
 
 
-def _edges(boxes: Sequence[Box]) -> tuple[Floats, Floats, Floats, Floats]:
-    table = np.array([(b.left_mm, b.top_mm, b.right_mm, b.bottom_mm) for b in boxes], float).reshape(-1, 4)
-    return table[:, 0], table[:, 1], table[:, 2], table[:, 3]
-
-
-def _nearest(lines: Floats, value: float) -> int:
+def nearest(lines: Floats, value: float) -> int:
+    """Return the number of the line that is nearest to a coordinate."""
     number = int(lines.searchsorted(value))
     if number == len(lines) or (number and value - lines[number - 1] < lines[number] - value):
         number -= 1
@@ -162,7 +173,7 @@ def _direction(
     free -= (fars / PITCH_MM)[before]
     np.clip(free, 0.0, 1e4 / PITCH_MM, out=free)
     spare = free.astype(np.int16)
-    fills = spare < _NARROW
+    fills = spare < NARROW
     from_line = np.searchsorted(lines, fars).astype(np.int16)[before]
     to_line = np.searchsorted(lines, nears, "right").astype(np.int16)[after]
     gaps = np.zeros(shape, bool)
@@ -190,7 +201,7 @@ def _use(own: Direction, other: Direction, line: int, first: int, last: int, wir
         over = spare <= min(wires, 0)
         spare -= wires
         if over.any():
-            own.weight[part] += own.length[a:b] * (_CROWDED * wires * over)
+            own.weight[part] += own.length[a:b] * (CROWDED * wires * over)
     # A wire that turns on a line may lie on either side of another one that runs along there: half a crossing.
     across = other.weight[first : last + 1, max(line - 1, 0) : line + 1]
     across += wires * CROSSING_MM / 2

@@ -8,10 +8,11 @@ import numpy as np
 
 from harness_studio.base.geometry import Point
 
-from .stretches import Bools, Floats, Held, Ints, Stretches, Way, Which
+from .stretches import Bools, Floats, Held, Ints, Stretches, Way, Which, some_of
 
 _SAME_MM = 0.3
 _OVERLAP_MM = 0.3
+_ON_MM = 4 * _SAME_MM
 _SEEN_MM = 60.0
 _STEP_MM = 4.0
 _WORTH = 1.4
@@ -97,13 +98,25 @@ def _room(at: float, near: Floats, far: Floats, counts: Bools) -> Floats:
 
 
 def overlaps(ways: Sequence[Way], near: Held | None = None) -> list[tuple[Which, Which]]:
-    """Return the pairs of (way, stretch) of different ways that lie on each other; those of `near` come last."""
+    """Return the pairs of (way, stretch) of different ways that lie on each other; those of `near` come last.
+
+    Pairs of which neither may change are left out.
+    """
     every = near or Held()
-    return [pair for upright in (False, True) for pair in lying_on(every.beside(ways, upright))]
+    return [pair for upright in (False, True) for pair in lying_on(every.beside(ways, upright), len(ways))]
 
 
-def lying_on(lines: Stretches) -> list[tuple[Which, Which]]:
-    """Return the pairs of (way, stretch) of different ways that lie on each other, of stretches along one axis."""
+def lying_on(lines: Stretches, ways: int) -> list[tuple[Which, Which]]:
+    """Return the pairs of (way, stretch) of different ways that lie on each other, of stretches along one axis.
+
+    Parameters
+    ----------
+    ways
+        How many ways may change, the first ones: pairs of others are left out.
+    """
+    own = int((lines.way < ways).sum())
+    if own < len(lines.at):
+        lines = some_of(lines, np.flatnonzero((lines.way < ways) | _on_a_line_of(lines, own)))
     found: list[tuple[Which, Which]] = []
     by_at = np.argsort(lines.at, kind="stable")
     line = np.zeros(len(by_at), np.int64)
@@ -114,10 +127,18 @@ def lying_on(lines: Stretches) -> list[tuple[Which, Which]]:
         low = lines.low[number] + _OVERLAP_MM
         row = [n for n in row if line[n] == line[number] and lines.high[n] > low]
         for other in row:
-            if lines.way[other] != lines.way[number] and lines.high[number] > low:
+            way, other_way = lines.way[number], lines.way[other]
+            if way != other_way and min(way, other_way) < ways and lines.high[number] > low:
                 found.append((_which(lines, other), _which(lines, number)))
         row.append(number)
     return found
+
+
+def _on_a_line_of(lines: Stretches, own: int) -> Bools:
+    """Tell for each stretch whether one of the first `own` lies at about its coordinate."""
+    mine = np.sort(lines.at[:own])
+    first, last = mine.searchsorted(lines.at - _ON_MM), mine.searchsorted(lines.at + _ON_MM)
+    return np.asarray(first < last, bool)
 
 
 def _meeting(lines: Stretches, line: Ints, in_order: Ints) -> Bools:

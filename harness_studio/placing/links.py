@@ -52,6 +52,17 @@ def line_ids(harness: Harness) -> list[str]:
     return found
 
 
+def is_line(harness: Harness, line_id: str) -> bool:
+    """Tell whether `line_ids` gives an id."""
+    if line_id in harness.wires or line_id in harness.bonds:
+        return True
+    ground = harness.grounds.get(line_id)
+    if ground is not None:
+        return bool(ground.place)
+    part = harness.parts.get(owner(line_id.partition("@")[0]))
+    return part is not None and part.mount is not None and _mount_id(part) == line_id
+
+
 def link(harness: Harness, line_id: str) -> Link | None:
     """Return the line of an id that `line_ids` gives, or None for a wire that is open at both ends."""
     wire = harness.wires.get(line_id)

@@ -8,10 +8,11 @@ steps). The result is exact for the lines of the grid.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Protocol
 
 import numpy as np
 
-from .grid import BLOCKED, Floats, Grid, Ints, costs
+from .grid import BLOCKED, Floats, Ints
 
 BEND_MM = 12.0
 _MOST_BENDS = 10
@@ -23,6 +24,21 @@ _FAR = 1e12
 
 Corner = tuple[int, int]
 """(row, column)."""
+
+
+class Field(Protocol):
+    """Lines along which wires may run, and what that costs; see `Grid` and `Lanes`."""
+
+    x: Floats
+    y: Floats
+    edge_columns: Ints
+    edge_rows: Ints
+
+    def closed(self, upright: bool, lines: Ints, along: tuple[int, int]) -> Floats:
+        """Return how much of each line is blocked."""
+
+    def costs(self, rows: Ints, columns: Ints) -> tuple[Floats, Floats]:
+        """Return what coming along the lines costs."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +58,7 @@ class Window:
     rows: tuple[int, int]
 
 
-def window(grid: Grid, a: Terminal, b: Terminal, around_mm: float) -> Window:
+def window(grid: Field, a: Terminal, b: Terminal, around_mm: float) -> Window:
     """Return the window about two places."""
     x, y = grid.x, grid.y
     columns, rows = sorted((a.column, b.column)), sorted((a.row, b.row))
@@ -52,7 +68,7 @@ def window(grid: Grid, a: Terminal, b: Terminal, around_mm: float) -> Window:
     )
 
 
-def way(grid: Grid, a: Terminal, b: Terminal, around_mm: float = 60.0) -> list[Corner]:
+def way(grid: Field, a: Terminal, b: Terminal, around_mm: float = 60.0) -> list[Corner]:
     """Return the corners of the cheapest way from `a` to `b`, both included.
 
     Parameters
@@ -70,14 +86,13 @@ def way(grid: Grid, a: Terminal, b: Terminal, around_mm: float = 60.0) -> list[C
     return found
 
 
-def _way(grid: Grid, a: Terminal, b: Terminal, area: Window) -> tuple[list[Corner], float]:
+def _way(grid: Field, a: Terminal, b: Terminal, area: Window) -> tuple[list[Corner], float]:
     (c0, c1), (r0, r1) = area.columns, area.rows
     c0, c1 = min(c0, a.column, b.column), max(c1 - 1, a.column, b.column)
     r0, r1 = min(r0, a.row, b.row), max(r1 - 1, a.row, b.row)
-    rows = _lines(grid.y, grid.edge_rows, grid.level.closed, (r0, r1), (c0, c1), (a.row, b.row))
-    columns = _lines(grid.x, grid.edge_columns, grid.upright.closed, (c0, c1), (r0, r1), (a.column, b.column))
-    level = costs(grid.level, rows, columns)
-    upright = np.ascontiguousarray(costs(grid.upright, columns, rows).T)
+    rows = _lines(grid, False, (r0, r1), (c0, c1), (a.row, b.row))
+    columns = _lines(grid, True, (c0, c1), (r0, r1), (a.column, b.column))
+    level, upright = grid.costs(rows, columns)
     start = _index(rows, a.row), _index(columns, a.column)
     end = _index(rows, b.row), _index(columns, b.column)
     left = np.abs(grid.y[rows] - grid.y[b.row])[:, None] + np.abs(grid.x[columns] - grid.x[b.column])
@@ -87,21 +102,17 @@ def _way(grid: Grid, a: Terminal, b: Terminal, area: Window) -> tuple[list[Corne
 
 
 def _lines(
-    at_mm: Floats,
-    usable: Ints,
-    closed: Floats,
-    part: tuple[int, int],
-    along: tuple[int, int],
-    own: tuple[int, int],
+    grid: Field, upright: bool, part: tuple[int, int], along: tuple[int, int], own: tuple[int, int]
 ) -> Ints:
     """Return the lines along which a way may run.
 
     All that run beside something, or where these are very many the freest of each band; and those of the two places.
     """
+    at_mm, usable = (grid.x, grid.edge_columns) if upright else (grid.y, grid.edge_rows)
     first, last = usable.searchsorted(part[0]), usable.searchsorted(part[1], "right")
     found = usable[first:last]
     if len(found) > _MOST_LINES:
-        blocked = closed[found, along[1]] - closed[found, along[0]]
+        blocked = grid.closed(upright, found, along)
         span = max(float(at_mm[part[1]] - at_mm[part[0]]), 1.0)
         band = ((at_mm[found] - at_mm[part[0]]) * (_BANDS / span)).astype(np.int64)
         # Bands rise with the lines: only within a band is there anything to order.

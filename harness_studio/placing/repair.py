@@ -22,16 +22,32 @@ class _Page:
     """All stretches of both directions, kept up to date while ways change."""
 
     def __init__(self, ways: Sequence[Way], near: Held, boxes: Floats) -> None:
-        self.ways = [*ways, *near.ways]
+        self.ways = ways
         self.boxes = boxes
         self.lines = {upright: near.beside(ways, upright) for upright in (False, True)}
-        self.first = {u: found.way.searchsorted(np.arange(len(self.ways))) for u, found in self.lines.items()}
+        numbers = np.arange(len(ways))
+        # Ways that may change come first, in order.
+        own = {u: found.way[: int((found.way < len(ways)).sum())] for u, found in self.lines.items()}
+        self.first = {u: way.searchsorted(numbers) for u, way in own.items()}
+
+    def pairs(self) -> list[tuple[Which, Which]]:
+        """Return the stretches that lie on each other."""
+        return [pair for found in self.lines.values() for pair in lying_on(found, len(self.ways))]
 
     def row(self, way: int, k: int) -> tuple[bool, int]:
-        """Return whether a stretch is upright, and its place among those."""
+        """Return whether a stretch of a way that may change is upright, and its place among those."""
         upright = (k % 2 == 0) != self.ways[way].level_first
         # Every other stretch of a way is upright, the first one of them or the second.
         return upright, int(self.first[upright][way]) + k // 2
+
+    def places(self, first: Which, second: Which) -> tuple[bool, int, int]:
+        """Return whether two stretches along one axis are upright, and their places; one of them may be held."""
+        changing, other = (first, second) if first[0] < len(self.ways) else (second, first)
+        upright, i = self.row(*changing)
+        if other[0] < len(self.ways):
+            return upright, i, self.row(*other)[1]
+        found = self.lines[upright]
+        return upright, i, int(((found.way == other[0]) & (found.number == other[1])).argmax())
 
     def update(self, way: int) -> None:
         """Write down a way's corners again after one of its stretches was moved."""
@@ -54,7 +70,7 @@ def repair(ways: Sequence[Way], near: Held, boxes: Floats) -> None:
     """
     before, page = -1, _Page(ways, near, boxes)
     for _ in range(_ROUNDS):
-        pairs = [pair for lines in page.lines.values() for pair in lying_on(lines)]
+        pairs = page.pairs()
         if not pairs or len(pairs) == before:
             return
         before = len(pairs)
@@ -64,12 +80,10 @@ def repair(ways: Sequence[Way], near: Held, boxes: Floats) -> None:
 
 
 def _lie_on_each_other(page: _Page, first: Which, second: Which) -> bool:
-    (upright, i), (other, j) = page.row(*first), page.row(*second)
+    upright, i, j = page.places(first, second)
     found = page.lines[upright]
-    return (
-        upright == other
-        and abs(float(found.at[i] - found.at[j])) < _APART_MM
-        and bool(min(found.high[i], found.high[j]) > max(found.low[i], found.low[j]))
+    return abs(float(found.at[i] - found.at[j])) < _APART_MM and bool(
+        min(found.high[i], found.high[j]) > max(found.low[i], found.low[j])
     )
 
 

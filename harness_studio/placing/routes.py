@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence, Set
 from itertools import pairwise
+
+import numpy as np
 
 from harness_studio.base.collector import collector_paused
 from harness_studio.base.geometry import Box, Point, around
@@ -14,12 +16,13 @@ from .bends import cleaned, quick, through
 from .grid import Grid
 from .jogs import Frees, jog_where_they_lie_on_each_other, split_crowded
 from .laid import Laid
-from .links import Link, line_ids, link, links
+from .lanes import Lanes
+from .links import Link, is_line, line_ids, link, links
 from .pace import Tell, silent, within
 from .paths import Corner, Terminal, way
 from .repair import repair
 from .scene import Scene, Tip, outwards
-from .stretches import Floats, Held, Way, table_of
+from .stretches import Floats, Held, Stretches, Way
 from .symbols import Route, Symbol
 from .tracks import separate
 
@@ -28,9 +31,10 @@ __all__ = ["quick", "reroute", "routes"]
 _OPEN_MM = 10.0
 """How far an open end stands out from its anchor."""
 _TWICE_UP_TO = 400
-"""Pages with no more wires than this are laid twice: the second time each wire knows where all others run."""
+"""Pages with no more wires than this are laid twice: the second time each wire knows where all others run. A few that
+are laid anew know of those that stay from the start."""
 _AROUND_MM = 100.0
-_NEAR_MM = 80.0
+_NEAR_MM = 150.0
 """Ways that run farther than this from those that are laid anew have nothing to do with them."""
 _SPLITS = 3
 _SEARCHED = 0.55
@@ -58,7 +62,8 @@ def routes(harness: Harness, page: Page, symbols: Mapping[str, Symbol], tell: Te
     with collector_paused():
         scene = Scene(page, symbols)
         lines = [line for line in links(harness) if scene.is_drawn(line)]
-        return Laid(_lay(scene, lines, scene.boxes(), lambda _: [], tell))
+        found = _lay(scene, lines, scene.sites.within(), Grid, lambda _: Held(), tell)
+        return Laid(found, scene.sites)
 
 
 def reroute(
@@ -78,27 +83,47 @@ def reroute(
     old
         The ways before.
     """
-    scene = Scene(page, symbols)
     before = old if isinstance(old, Laid) else Laid(old)
+    scene = Scene(page, symbols, before.sites, moved)
     touched = _touched(harness, scene, set(moved), before)
-    every = line_ids(harness)
-    again = [
-        line
-        for key in every
-        if key in touched and (line := link(harness, key)) is not None and scene.is_drawn(line)
-    ]
-    gone = (before.keys() - set(every)) | (before.keys() & touched - {line.id for line in again})
+    again = [line for line in _lines_of(harness, touched, before) if scene.is_drawn(line)]
+    gone = _no_more(harness, before) | (before.keys() & touched - {line.id for line in again})
     tips = [t.free for line in again for t in scene.tips(line) if t]
     area = around([Box(p.x_mm, p.y_mm, 0, 0) for p in tips])
+    every = line_ids(harness) if gone or not all(line.id in before for line in again) else ()
     if area is None:
-        return before.changed(gone, {}, every)
+        return before.changed(gone, {}, every, scene.sites)
+    others = touched | gone
 
-    def near(ways: Sequence[Way]) -> list[Way]:
-        found = before.crossing([box.grown(_NEAR_MM) for way in ways for box in _boxes(way)])
-        return [_held(before[key]) for key in before.in_order(found - touched - gone)]
+    def field(boxes: Floats, x_mm: Iterable[float], y_mm: Iterable[float]) -> Lanes:
+        there = before.beside([area.grown(_AROUND_MM)], others)
+        return Lanes(boxes, x_mm, y_mm, *(_rows(there[upright]) for upright in (False, True)))
 
-    fresh = _lay(scene, again, scene.boxes(area.grown(_AROUND_MM)), near)
-    return before.changed(gone, fresh, every)
+    def near(ways: Sequence[Way]) -> Held:
+        found = [box.grown(_NEAR_MM) for way in ways for box in _boxes(way)]
+        return Held(found=before.beside(found, others))
+
+    fresh = _lay(scene, again, scene.sites.within(area.grown(_AROUND_MM)), field, near)
+    return before.changed(gone, fresh, every, scene.sites)
+
+
+def _rows(found: Stretches) -> Floats:
+    return np.stack((found.at, found.low, found.high), 1)
+
+
+def _no_more(harness: Harness, before: Laid) -> set[str]:
+    """Return the ids of the lines that the harness does not have any more."""
+    return {key for key in before.keys() - harness.wires.keys() if not is_line(harness, key)}
+
+
+def _lines_of(harness: Harness, touched: Set[str], before: Laid) -> list[Link]:
+    """Return those of some ids that are lines, in the order of the harness."""
+    keys = [key for key in touched if is_line(harness, key)]
+    if all(key in before for key in keys):
+        keys = before.in_order(keys)
+    else:
+        keys = [key for key in line_ids(harness) if key in touched]
+    return [found for key in keys if (found := link(harness, key)) is not None]
 
 
 def _touched(harness: Harness, scene: Scene, moved: set[str], old: Laid) -> set[str]:
@@ -107,7 +132,7 @@ def _touched(harness: Harness, scene: Scene, moved: set[str], old: Laid) -> set[
     there = [symbol for key in moved if (symbol := scene.symbols.get(key)) is not None]
     for symbol in there:
         found.update(key for key, _ in symbol.wire_anchors)
-    found |= old.crossing([scene.clear(symbol.id) for symbol in there])
+    found |= old.crossing([scene.sites[symbol.id] for symbol in there])
     others = moved - scene.symbols.keys() - harness.wires.keys()
     if any(key not in old or old[key].kind != "wire" for key in others):
         # Something may have been taken away: what ended there is open now.
@@ -126,21 +151,25 @@ def _boxes(way: Way) -> Iterator[Box]:
         yield Box(min(x0, x1), min(y0, y1), abs(x1 - x0), abs(y1 - y0))
 
 
-def _held(route: Route) -> Way:
-    """Return a way that stays as it is."""
-    points = [[p.x_mm, p.y_mm] for p in route.points]
-    level = abs(points[0][1] - points[1][1]) < _SAME_MM
-    return Way(points, level, [False] * (len(points) - 1))
-
-
 def _lay(
     scene: Scene,
     lines: Sequence[Link],
-    boxes: Sequence[Box],
-    near: Callable[[Sequence[Way]], Sequence[Way]],
+    boxes: Floats,
+    field: Callable[[Floats, Iterable[float], Iterable[float]], Grid | Lanes],
+    near: Callable[[Sequence[Way]], Held],
     tell: Tell = silent,
 ) -> dict[str, Route]:
-    """Lay lines between boxes and beside ways that stay: `near` tells which of those matter once they are found."""
+    """Lay lines between boxes and beside ways that stay.
+
+    Parameters
+    ----------
+    boxes
+        What must be kept clear, as `table_of` gives it.
+    field
+        Makes what ways are looked for in, from the boxes and from further lines.
+    near
+        Tells which of the ways that stay matter once those that are laid are found.
+    """
     ends = {line.id: scene.tips(line) for line in lines}
     found: dict[str, Way] = {}
     open_ends: dict[str, tuple[bool, bool]] = {}
@@ -153,10 +182,10 @@ def _lay(
             searched.append((line.id, first, second))
         else:
             found[line.id] = _held_way(_plain(first, second, bends))
-    found.update(_search(searched, boxes, within(tell, 0.0, _SEARCHED)))
+    found.update(_search(searched, boxes, field, within(tell, 0.0, _SEARCHED)))
     ways = [found[line.id] for line in lines]
     frees = [tuple(t.free if t else None for t in ends[line.id]) for line in lines]
-    _part(ways, Held(near(ways)), table_of(boxes), frees, within(tell, _SEARCHED, 1.0))
+    _part(ways, near(ways), boxes, frees, within(tell, _SEARCHED, 1.0))
     return {
         line.id: Route(line.id, _corners(w), line.kind, open_ends[line.id])
         for line, w in zip(lines, ways, strict=True)
@@ -213,16 +242,20 @@ def _held_way(points: Sequence[Point]) -> Way:
 
 
 def _search(
-    searched: Sequence[tuple[str, Tip, Tip]], boxes: Sequence[Box], tell: Tell = silent
+    searched: Sequence[tuple[str, Tip, Tip]],
+    boxes: Floats,
+    field: Callable[[Floats, Iterable[float], Iterable[float]], Grid | Lanes],
+    tell: Tell = silent,
 ) -> dict[str, Way]:
     """Return ways on the lines of a grid; several may share a line until they are separated."""
     if not searched:
         return {}
     tips = [tip for _, a, b in searched for tip in (a, b)]
-    grid = Grid(boxes, (t.free.x_mm for t in tips), (t.free.y_mm for t in tips))
+    grid = field(boxes, (t.free.x_mm for t in tips), (t.free.y_mm for t in tips))
     in_order = sorted(range(len(searched)), key=lambda i: (_distance(searched[i][1], searched[i][2]), i))
     corners: dict[int, list[Corner]] = {}
-    for turn in range(2 if len(searched) <= _TWICE_UP_TO else 1):
+    twice = isinstance(grid, Grid) and len(searched) <= _TWICE_UP_TO
+    for turn in range(2 if twice else 1):
         for count, number in enumerate(in_order):
             if count % _TOLD_EVERY == 0:
                 tell(0.1 + 0.9 * count / len(in_order))
@@ -238,11 +271,11 @@ def _distance(a: Tip, b: Tip) -> float:
     return abs(a.free.x_mm - b.free.x_mm) + abs(a.free.y_mm - b.free.y_mm)
 
 
-def _terminal(grid: Grid, tip: Tip) -> Terminal:
+def _terminal(grid: Grid | Lanes, tip: Tip) -> Terminal:
     return Terminal(grid.row(tip.free.y_mm), grid.column(tip.free.x_mm), tip.level)
 
 
-def _way_of(grid: Grid, corners: Iterable[Corner], a: Tip, b: Tip) -> Way:
+def _way_of(grid: Grid | Lanes, corners: Iterable[Corner], a: Tip, b: Tip) -> Way:
     """Return the way over corners of a grid with the stubs at both ends; those may not move sideways."""
     between = [(float(grid.x[c]), float(grid.y[r])) for r, c in corners]
     start, end = (a.anchor.at.x_mm, a.anchor.at.y_mm), (b.anchor.at.x_mm, b.anchor.at.y_mm)

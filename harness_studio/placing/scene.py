@@ -3,25 +3,21 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
-from harness_studio.base.geometry import Box, Point
+from harness_studio.base.geometry import Point
 from harness_studio.model.entities import Page
-from harness_studio.model.values import At
 
 from .drafts import OUTWARDS
 from .grid import KEEP_MM
 from .links import Link, owner
-from .placed import on_page, side_on_page, to_page
+from .placed import side_on_page, to_page
+from .sites import Sites
 from .symbols import Anchor, Key, Symbol
 
-_STEP_MM = 2.0
-"""What must be kept clear is rounded outwards to this, so that lines beside symbols fall together."""
 _TOUCHING_MM = 1.0
 _MOST_LOOKED_FOR = 16
-_TEXT_MM = 10.0
-"""Texts that move beside a turned symbol come no farther than all its edges together and this."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,14 +34,29 @@ class Tip:
 
 
 class Scene:
-    """The symbols of a page, looked up when they are needed."""
+    """The symbols of a page, looked up when they are needed.
 
-    def __init__(self, page: Page, symbols: Mapping[str, Symbol]) -> None:
+    Parameters
+    ----------
+    known, moved
+        What had to be kept clear before, and which symbols are not what they were (see `Sites.brought_up`).
+    """
+
+    def __init__(
+        self,
+        page: Page,
+        symbols: Mapping[str, Symbol],
+        known: Sites | None = None,
+        moved: Collection[str] = (),
+    ) -> None:
         self.page = page
-        self.symbols = {key: s for key, s in symbols.items() if key in page.items}
+        on_it = symbols.keys() <= page.items.keys()
+        self.symbols = symbols if on_it else {key: s for key, s in symbols.items() if key in page.items}
+        self.sites = (
+            Sites(page.items, self.symbols) if known is None else known.brought_up(page, self.symbols, moved)
+        )
         self._holder: dict[Key, str] | None = None
         self._looked_for = 0
-        self._clear: dict[str, Box] = {}
         self._tips: dict[Key, Tip | None] = {}
 
     @property
@@ -65,35 +76,6 @@ class Scene:
             return next((held for held, symbol in self.symbols.items() if key in symbol.wire_anchors), None)
         return self.holder.get(key)
 
-    def clear(self, symbol_id: str) -> Box:
-        """Return what must be kept clear of other wires around a symbol, on the page."""
-        found = self._clear.get(symbol_id)
-        if found is None:
-            symbol, at = self.symbols[symbol_id], self.page.items[symbol_id]
-            as_drawn = not at.turn and not at.mirror
-            box = symbol.clear.moved(at.x_mm, at.y_mm) if as_drawn else on_page(symbol, at).clear
-            found = self._clear[symbol_id] = rounded_out(box)
-        return found
-
-    def boxes(self, area: Box | None = None) -> list[Box]:
-        """Return what must be kept clear around all symbols, or around those that come into an area."""
-        if area is None:
-            return [self.clear(key) for key in self.symbols]
-        left, top = area.left_mm - _STEP_MM, area.top_mm - _STEP_MM
-        right, bottom = area.right_mm + _STEP_MM, area.bottom_mm + _STEP_MM
-        found: list[Box] = []
-        items = self.page.items
-        for key, symbol in self.symbols.items():
-            at, clear = items[key], symbol.clear
-            if at.turn or at.mirror:
-                if _comes_near(symbol, at, area) and self.clear(key).meets(area):
-                    found.append(self.clear(key))
-                continue
-            x, y = at.x_mm + clear.left_mm, at.y_mm + clear.top_mm
-            if x < right and y < bottom and x + clear.width_mm > left and y + clear.height_mm > top:
-                found.append(self.clear(key))
-        return found
-
     def tip(self, key: Key) -> Tip | None:
         """Return where a line's end is on the page, or None if it is not there."""
         if key not in self._tips:
@@ -106,7 +88,7 @@ class Scene:
             return None
         own, at = self.symbols[holder].wire_anchors[key], self.page.items[holder]
         anchor = Anchor(own.point, to_page(own.at, at), side_on_page(own.side, at))
-        box, p = self.clear(holder), anchor.at
+        box, p = self.sites[holder], anchor.at
         if anchor.side in ("left", "right"):
             free = Point(box.left_mm - KEEP_MM if anchor.side == "left" else box.right_mm + KEEP_MM, p.y_mm)
         else:
@@ -130,25 +112,8 @@ class Scene:
         return line.kind != "stud" or _apart(first.anchor.at, second.anchor.at) > _TOUCHING_MM
 
 
-def _comes_near(symbol: Symbol, at: At, area: Box) -> bool:
-    """Tell whether a symbol may come into an area, whichever way it is turned and its texts beside it."""
-    clear = symbol.clear
-    reach = abs(clear.left_mm) + abs(clear.top_mm) + abs(clear.right_mm) + abs(clear.bottom_mm) + _TEXT_MM
-    return (
-        area.left_mm - reach < at.x_mm < area.right_mm + reach
-        and area.top_mm - reach < at.y_mm < area.bottom_mm + reach
-    )
-
-
 def _apart(a: Point, b: Point) -> float:
     return math.dist((a.x_mm, a.y_mm), (b.x_mm, b.y_mm))
-
-
-def rounded_out(box: Box) -> Box:
-    """Return the box with its edges moved outwards to whole steps."""
-    left, top = (_STEP_MM * math.floor(v / _STEP_MM + 1e-9) for v in (box.left_mm, box.top_mm))
-    right, bottom = (_STEP_MM * math.ceil(v / _STEP_MM - 1e-9) for v in (box.right_mm, box.bottom_mm))
-    return Box(left, top, right - left, bottom - top)
 
 
 def outwards(anchor: Anchor, by_mm: float) -> Point:

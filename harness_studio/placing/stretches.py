@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields
 
 import numpy as np
@@ -115,30 +115,62 @@ def stretches(ways: Sequence[Way], upright: bool) -> Stretches:
     )
 
 
+def held_stretches(
+    way: Ints, number: Ints, at: Floats, low: Floats, high: Floats, beyond: Floats
+) -> Stretches:
+    """Return stretches along one axis of which none may move.
+
+    Parameters
+    ----------
+    beyond
+        (n, 2): the coordinate across of the next corner beyond `low` and beyond `high`.
+    """
+    stays = np.ones(len(at), bool)
+    return Stretches(
+        way=way,
+        number=number,
+        at=at.copy(),
+        low=low.copy(),
+        high=high.copy(),
+        turn_low=_sign(beyond[:, 0] - at),
+        turn_high=_sign(beyond[:, 1] - at),
+        beyond_low=beyond[:, 0].copy(),
+        beyond_high=beyond[:, 1].copy(),
+        held_low=stays,
+        held_high=stays,
+        loose=~stays,
+        least=at.copy(),
+        most=at.copy(),
+    )
+
+
 class Held:
-    """Ways that stay as they are, beside others that change: their stretches are collected once.
+    """Ways that stay as they are, beside others that change.
 
     Parameters
     ----------
     ways
-        They come after those that change.
+        Such ways.
+    found
+        Or their level (False) and upright (True) stretches, if those are known already.
     """
 
-    def __init__(self, ways: Sequence[Way] = ()) -> None:
-        self.ways = ways
-        self._found: dict[bool, Stretches] = {}
+    def __init__(self, ways: Sequence[Way] = (), found: Mapping[bool, Stretches] | None = None) -> None:
+        self._found = {u: stretches(ways, u) for u in (False, True)} if found is None else found
 
     def beside(self, changing: Sequence[Way], upright: bool) -> Stretches:
         """Return the upright or the level stretches of ways that change and, numbered on, of those that stay."""
-        own = stretches(changing, upright)
-        if not self.ways:
+        own, held = stretches(changing, upright), self._found[upright]
+        if not len(held.at):
             return own
-        if upright not in self._found:
-            self._found[upright] = stretches(self.ways, upright)
-        held = self._found[upright]
         both = {f.name: (getattr(own, f.name), getattr(held, f.name)) for f in fields(Stretches)}
         both["way"] = own.way, held.way + len(changing)
         return Stretches(**{name: np.concatenate(pair) for name, pair in both.items()})
+
+
+def some_of(found: Stretches, which: Ints) -> Stretches:
+    """Return some of the stretches."""
+    return Stretches(**{f.name: getattr(found, f.name)[which] for f in fields(Stretches)})
 
 
 def _sign(values: Floats) -> Ints:
@@ -180,10 +212,10 @@ def limit(found: Stretches, boxes: Floats, upright: bool) -> None:
 def put_back(ways: Sequence[Way], found: Stretches, upright: bool) -> None:
     """Move the corners of the ways to where the stretches are now."""
     across = 0 if upright else 1
-    for w, k, at, loose in zip(
-        found.way.tolist(), found.number.tolist(), found.at.tolist(), found.loose.tolist(), strict=True
+    some = np.flatnonzero(found.loose)
+    for w, k, at in zip(
+        found.way[some].tolist(), found.number[some].tolist(), found.at[some].tolist(), strict=True
     ):
-        if loose:
-            points = ways[w].points
-            points[k][across] = at
-            points[k + 1][across] = at
+        points = ways[w].points
+        points[k][across] = at
+        points[k + 1][across] = at

@@ -12,7 +12,7 @@ import numpy as np
 
 from .pace import Tell, silent
 from .packing import packed
-from .stretches import Bools, Floats, Held, Ints, Stretches, Way, Which, limit, put_back
+from .stretches import Bools, Floats, Held, Ints, Stretches, Way, Which, limit, put_back, some_of
 from .track_order import NEAR_MM, beside, narrow, ordered
 
 PITCH_MM = 4.0
@@ -20,6 +20,7 @@ _REACH_MM = 10.0
 _CROWDED_MM = 2.4
 _STRIP_MM = 8.0
 _PASSES = 2
+_BESIDE_MM = 2 * NEAR_MM
 
 
 def separate(
@@ -54,15 +55,36 @@ def separate(
         for upright in (True, False):
             found = held.beside(ways, upright)
             limit(found, boxes, upright)
+            found = _near_loose(found, len(ways))
             every = list(groups(found))
             for number, group in enumerate(every):
                 tell((2 * turn + (not upright) + number / len(every)) / (2 * passes))
                 if changed is None or np.isin(found.way[group], changed).any():
-                    tight = _place(found, group)
+                    tight = _place(found, group, len(ways))
                     if turn == passes - 1:
                         crowded += zip(found.way[tight].tolist(), found.number[tight].tolist(), strict=True)
             put_back(ways, found, upright)
     return crowded
+
+
+def _near_loose(found: Stretches, ways: int) -> Stretches:
+    """Return the stretches without those of held ways beyond the first `ways` that no loose one can come to."""
+    own = int((found.way < ways).sum())
+    if own == len(found.at):
+        return found
+    return some_of(found, np.flatnonzero(_counts(found, np.arange(len(found.at)), ways)))
+
+
+def _counts(found: Stretches, group: Ints, ways: int) -> Bools:
+    """Tell which of a group are of the first `ways`, or near enough to where a loose one may come."""
+    counts = found.way[group] < ways
+    held, loose = group[~counts], group[found.loose[group]]
+    low, high = found.low[loose, None] - _BESIDE_MM, found.high[loose, None] + _BESIDE_MM
+    least, most = found.least[loose, None] - PITCH_MM, found.most[loose, None] + PITCH_MM
+    near = (found.low[held] < high) & (found.high[held] > low)
+    near &= (found.at[held] < most) & (found.at[held] > least)
+    counts[~counts] = near.any(axis=0)
+    return counts
 
 
 def groups(found: Stretches) -> Iterator[Ints]:
@@ -107,10 +129,19 @@ def _starts(strip: Ints, low: Floats, high: Floats) -> Bools:
     return first
 
 
-def _place(found: Stretches, group: Ints) -> Ints:
-    """Order the stretches of a group, give each its coordinate, and return those that stand too close."""
+def _place(found: Stretches, group: Ints, ways: int) -> Ints:
+    """Order the stretches of a group, give each its coordinate, and return those that stand too close.
+
+    Parameters
+    ----------
+    ways
+        How many ways may change; of those that are held beyond these only what is near counts.
+    """
     reach = _REACH_MM + PITCH_MM * float(found.loose[group].sum()) / 2
     wish = narrow(found, group, reach)
+    if (found.way[group] >= ways).any():
+        counts = _counts(found, group, ways)
+        group, wish = group[counts], wish[counts]
     order = ordered(found, group, wish)
     loose = found.loose[order]
     near = beside(found, order, order)

@@ -9,6 +9,7 @@ import pytest
 from harness_studio.base.geometry import Box, Point
 from harness_studio.placing.grid import BLOCKED, CROSSING_MM, Grid
 from harness_studio.placing.paths import BEND_MM, Corner, Terminal, way
+from harness_studio.placing.stretches import table_of
 
 
 def page(seed: int, count: int = 12) -> tuple[list[Box], Grid]:
@@ -23,7 +24,7 @@ def page(seed: int, count: int = 12) -> tuple[list[Box], Grid]:
         )
         if not any(box.grown(6).meets(other) for other in boxes):
             boxes.append(box)
-    return boxes, Grid(boxes, [], [])
+    return boxes, Grid(table_of(boxes), [], [])
 
 
 def cost(grid: Grid, corners: list[Corner], crossed: dict[Corner, int] | None = None) -> float:
@@ -96,7 +97,7 @@ def test_a_way_runs_through_nothing_and_turns_at_right_angles() -> None:
 
 
 def test_a_wire_goes_round_another_if_that_is_cheaper_than_to_cross_it() -> None:
-    grid = Grid([], [0.0, 50.0, 100.0], [0.0, 4.0, 8.0, 12.0])
+    grid = Grid(table_of([]), [0.0, 50.0, 100.0], [0.0, 4.0, 8.0, 12.0])
     straight = way(grid, Terminal(2, 0, True), Terminal(2, 2, True), around_mm=1000.0)
     assert straight == [(2, 0), (2, 2)]
     free = cost(grid, straight)
@@ -118,7 +119,7 @@ def test_counting_a_wire_in_and_out_again_leaves_no_trace() -> None:
 
 def test_a_place_that_is_walled_in_is_reached_through_as_little_as_possible() -> None:
     walls = [Box(0, 0, 60, 4), Box(0, 36, 60, 4), Box(0, 4, 4, 32), Box(56, 4, 4, 32)]
-    grid = Grid(walls, [30.0, 100.0], [20.0])
+    grid = Grid(table_of(walls), [30.0, 100.0], [20.0])
     found = way(
         grid, Terminal(grid.row(20), grid.column(30), True), Terminal(grid.row(20), grid.column(100), True)
     )
