@@ -285,9 +285,9 @@ def _settled(state: State, ohm: Floats, last: Pass | None, turned_names: frozens
         if done is not None and done.states == start.states and _hold(state, done, names):
             return done
     begun = _from_start(start.states, turned_names)
-    for how in (state.again, None):
+    for begin in (start, replace(state.base.done, again=None)):
         try:
-            return settle_from(state.network, FULL, ohm, replace(start, again=how), begun)
+            return settle_from(state.network, FULL, ohm, begin, begun)
         except SolveError:
             continue
     return None

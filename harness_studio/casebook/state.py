@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from harness_studio.electrics.again import STAND_IN_OHM, Again, again
+from harness_studio.electrics.again_near import nearby
 from harness_studio.electrics.laws.discrete import STARTER_IN_V, Judged, thresholds
 from harness_studio.electrics.reduced import inner_parts
 from harness_studio.electrics.states import closed_ohm
@@ -155,6 +156,8 @@ def state_of(network: Network, base: Base, mode: str | None) -> State:
     held = _entered(network, base.judged)
     closed = closed_ohm(network, base.done.ohm)
     shared = again(network, system, closed) if network.grounded is not None else None
+    if shared is not None:
+        shared.near = nearby(base, inverse, shared, closed)
     return State(
         mode, network, base, inverse, volts, first, second, part, edge_at, before, ohm, held, closed, shared
     )

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Protocol
 
 from harness_studio.base.errors import SolveError
 from harness_studio.network.network import Network
@@ -35,9 +35,19 @@ MOST_KEPT = 400
 """Systems kept at a time; each takes some hundred kilobytes."""
 
 
+class Near(Protocol):
+    """Finds solutions near a known one."""
+
+    def solve(self, states: Mapping[str, str], ohm: Floats, start: Floats | None) -> Pass | None:
+        """Return the pass in given states at given resistances, started from volts of rows; None if it is not near."""
+
+
 @dataclass(slots=True)
 class Again:
-    """What the systems of a network have in common, and those built so far; `order` (rows,) is one of elimination."""
+    """What the systems of a network have in common, and those built so far.
+
+    `order` (rows,) is one of elimination; `near` finds what is near a solution that is inverted.
+    """
 
     network: Network
     reduced: Reduced
@@ -47,6 +57,7 @@ class Again:
     systems: dict[tuple[tuple[str, str], ...], tuple[System, Pieces, dict[str, Any]]] = field(
         default_factory=dict
     )
+    near: Near | None = None
     at: Floats | None = None
     found: dict[tuple[tuple[str, str], ...], Pass | SolveError] = field(default_factory=dict)
 
@@ -54,7 +65,7 @@ class Again:
         """Return the system in given states at given resistances, its pieces, and what judging these states needs."""
         key = tuple(states.items())
         known = self.systems.get(key)
-        siemens = self._siemens(ohm)
+        siemens = self.siemens(ohm)
         if known is not None:
             return replace(known[0], edge_siemens=siemens), known[1], known[2]
         pieces = self.memory.pieces(self.network, states)
@@ -77,8 +88,11 @@ class Again:
             self.found.clear()
         key = tuple(states.items())
         if key not in self.found:
+            last = next(reversed(self.found.values()), None)
+            start = last.settled.high if last is not None and not isinstance(last, SolveError) else None
+            done = self.near.solve(states, ohm, start) if self.near is not None else None
             try:
-                self.found[key] = solve()
+                self.found[key] = done or solve()
             except SolveError as error:
                 self.found[key] = error
         found = self.found[key]
@@ -86,7 +100,8 @@ class Again:
             raise found
         return found
 
-    def _siemens(self, ohm: Floats) -> Floats:
+    def siemens(self, ohm: Floats) -> Floats:
+        """Return the conductance of each edge from the resistances of the branches, that of an open one 0."""
         import numpy as np
 
         at = ohm.copy()

@@ -13,7 +13,7 @@ from harness_studio.model.harness import Harness
 from .progress import LOOK_MS, Progress
 from .ready_tests import Bench
 from .scheduler import Cancel, Scheduler
-from .study import Answer, Memory, argue, look_after, study
+from .study import Answer, Memory, argue, look_after, weigh
 
 if TYPE_CHECKING:
     from harness_studio.casebook.before_after import BeforeAfter
@@ -36,11 +36,11 @@ class Casework:
     tell
         Called when anything here has changed.
     study, argue
-        What computes; called on any thread.
+        What computes; called on any thread. What an answer still owes (`Answer.more`) is worked out after it is shown.
     """
 
     def __init__(
-        self, scheduler: Scheduler, tell: Callable[[], None], study: Study = study, argue: Argue = argue
+        self, scheduler: Scheduler, tell: Callable[[], None], study: Study = weigh, argue: Argue = argue
     ) -> None:
         self._scheduler = scheduler
         self._tell = tell
@@ -181,6 +181,12 @@ class Casework:
             self._scheduler.later(LOOK_MS, lambda: self._look(generation))
 
     def _arrived(self, generation: int, found: Answer | None, first: Answer | None = None) -> None:
+        if generation == self._generation and found is not None and found.more is not None:
+            self.answer = replace(found, argument=first.argument if first is not None else None)
+            self._answered = self._key
+            self._tell()
+            self._scheduler.run(found.more, lambda whole: self._arrived(generation, whole, first))
+            return
         self._cancel = None
         if generation == self._generation:
             self.progress = None

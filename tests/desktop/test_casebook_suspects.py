@@ -1,5 +1,7 @@
 """From sightings to the joint in the window. The truth is a full solution with that joint dialled."""
 
+from threading import Event
+
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtTest import QTest
@@ -62,6 +64,76 @@ def test_the_columns_stand_before_any_number(qtbot, pickup, page):
     columns.returns.linkActivated.emit("GP2")
     assert pickup.session.selection == frozenset({"GP2"})
     assert page.isVisible()
+
+
+def test_suspects_are_shown_while_the_next_reading_is_still_worked_out(qtbot, pickup, page, monkeypatch):
+    from harness_studio.casebook import next_reading
+
+    let, really = Event(), next_reading.next_steps
+
+    def slow(*given):
+        assert let.wait(30.0)
+        return really(*given)
+
+    monkeypatch.setattr(next_reading, "next_steps", slow)
+    work, suspects = pickup.session.casework, page.case.suspects
+    enter_reading(pickup)
+    push(qtbot, page.case.names.buttons["suspects"])
+    qtbot.waitUntil(lambda: work.answer.pending and not work.stale, timeout=30_000)
+    assert suspects.list.model().rowCount() >= 3
+    assert heading(suspects) == "Measure next: still being worked out"
+    assert suspects.cards == []
+    assert suspects.stage.isVisible()
+    assert suspects.cancel.isVisible()
+    suspects.list.setCurrentIndex(suspects.list.model().index(1, 0))
+    let.set()
+    answered(qtbot, pickup)
+    assert heading(suspects) == "Measure next"
+    assert suspects.cards
+    assert suspects.list.currentIndex().row() == 1
+    assert not suspects.stage.isVisible()
+
+
+def test_stopped_before_the_next_reading_the_suspects_stay(qtbot, pickup, page, monkeypatch):
+    from harness_studio.casebook import next_reading
+
+    let, really = Event(), next_reading.next_steps
+
+    def slow(*given):
+        assert let.wait(30.0)
+        return really(*given)
+
+    monkeypatch.setattr(next_reading, "next_steps", slow)
+    work, suspects = pickup.session.casework, page.case.suspects
+    enter_reading(pickup)
+    push(qtbot, page.case.names.buttons["suspects"])
+    qtbot.waitUntil(lambda: work.answer.pending and not work.stale, timeout=30_000)
+    push(qtbot, suspects.cancel)
+    assert suspects.list.model().rowCount() >= 3
+    assert heading(suspects) == "Measure next: not worked out"
+    assert suspects.stage.text() == "Stopped: the suspects are weighed, the next reading is not worked out."
+    let.set()
+    push(qtbot, suspects.again)
+    answered(qtbot, pickup)
+    assert heading(suspects) == "Measure next"
+    assert suspects.cards
+
+
+def enter_reading(window) -> None:
+    """Enter a reading that tells little."""
+    harness, volts = (
+        window.session.harness,
+        truth_volts(window.session.harness, "braking", "GB1.30", "GB1.31"),
+    )
+    reading = Reading(
+        "volts", mode="braking", plus="GB1.30", minus="GB1.31", value=volts, symptom_present="yes"
+    )
+    window.session.apply(case_edits.add_entry(harness, window.session.casework.case_id, "readings", reading))
+
+
+def heading(suspects) -> str:
+    """Return what stands above the readings to take next."""
+    return suspects._next_head.text()
 
 
 def test_proposed_readings_lead_to_the_true_joint(qtbot, pickup, page):

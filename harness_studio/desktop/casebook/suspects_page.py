@@ -25,6 +25,9 @@ if TYPE_CHECKING:
     from harness_studio.session.study import Answer
 
 NOTHING = "Keep what was seen, or a reading: then every joint and wire is held against it."
+STOPPED = "Stopped: what stands below is from before the last entry."
+STOPPED_EARLY = "Stopped: the suspects are weighed, the next reading is not worked out."
+OWED, NOT_FOUND = "Measure next: still being worked out", "Measure next: not worked out"
 ROW_PX = 44
 SHOWN = 4
 
@@ -107,6 +110,7 @@ class SuspectsPage(QWidget):
         if answer is not None and answer.argument is not None and answer.argument.changed:
             self.argued.setText(conclusion(answer.argument))
         if answer is self._shown:
+            self._tell_next(session)
             return
         self._shown = answer
         self._fill(session)
@@ -125,12 +129,13 @@ class SuspectsPage(QWidget):
             self.stage.setText("Waiting for the entries to pause")
             self.bar.setValue(0)
         elif work.stopped:
-            self.stage.setText("Stopped: what stands below is from before the last entry.")
+            owed = work.answer is not None and work.answer.pending and not work.stale
+            self.stage.setText(STOPPED_EARLY if owed else STOPPED)
 
     def _fill(self, session: Session) -> None:
         answer = self._shown
         groups = answer.suspects if answer is not None else ()
-        harness = session.harness
+        harness, kept = session.harness, self._kept_row(groups)
         self._model.clear()
         for rank, group in enumerate(groups, 1):
             item = QStandardItem(words.title(harness, group))
@@ -149,8 +154,15 @@ class SuspectsPage(QWidget):
         self._tell_verdict(answer)
         self._show_cards(session)
         if groups:
-            self.list.setCurrentIndex(self._model.index(0, 0))
+            self.list.setCurrentIndex(self._model.index(kept, 0))
         self._tell_detail()
+
+    def _kept_row(self, groups: Sequence[Suspect]) -> int:
+        """Return the row that the keys are on while the same suspects stand there, else the first."""
+        before = [self._model.item(n).text() for n in range(self._model.rowCount())]
+        session = self._desk.session
+        now = [words.title(session.harness, g) for g in groups] if session is not None else []
+        return max(0, self.list.currentIndex().row()) if before == now else 0
 
     def _tell_verdict(self, answer: Answer | None) -> None:
         said = ""
@@ -189,14 +201,19 @@ class SuspectsPage(QWidget):
             other.done.connect(self.provoked)
             self._cards.addWidget(other)
             other.show()
+        self.caution.setVisible(bool(self.cards))
+        self._tell_next(session)
+
+    def _tell_next(self, session: Session) -> None:
+        answer = self._shown
         done = answer is not None and bool(answer.suspects)
         self._next_head.setVisible(done)
-        self.caution.setVisible(bool(self.cards))
         if done and answer is not None:
             self._next_head.setText(
-                "Measure next" if proposals and not answer.stop else
-                "If you want to be surer still" if proposals else
-                "Try next" if provocations else "No further reading tells more"
+                (OWED if session.casework.busy else NOT_FOUND) if answer.pending else
+                "Measure next" if answer.proposals and not answer.stop else
+                "If you want to be surer still" if answer.proposals else
+                "Try next" if answer.provocations else "No further reading tells more"
             )  # fmt: skip
 
     @property

@@ -16,6 +16,7 @@ class Studies:
     def __init__(self) -> None:
         self.asked: list[int] = []
         self.stopped: list[bool] = []
+        self.answer: Answer | None = None
 
     def study(
         self,
@@ -29,6 +30,8 @@ class Studies:
         self.asked.append(len(case.sightings))
         tell("half", 0.5)
         self.stopped.append(cancelled())
+        if self.answer is not None:
+            return self.answer
         return None if cancelled() else Answer(case.id, none_fits=float(len(case.sightings)))
 
     def argue(self, harness: Harness, case: Case) -> Answer:
@@ -71,6 +74,69 @@ def test_entries_that_follow_each_other_cost_one_computation() -> None:
     assert work.answer is not None
     assert work.answer.none_fits == 3.0
     assert not work.stale
+    assert not work.busy
+
+
+def owing(case_id: str, whole: Answer | None) -> Answer:
+    return Answer(case_id, none_fits=0.25, more=lambda: whole)
+
+
+def test_suspects_are_shown_while_the_next_reading_is_worked_out() -> None:
+    clock, studies, work, harness, told = made()
+    studies.answer = owing("case_1", Answer("case_1", none_fits=0.25, stop="clear"))
+    keep(harness)
+    work.want(harness, 1)
+    clock.pass_ms(DELAY_MS)
+    clock.finish_one()  # the argument
+    clock.finish_one()
+    assert work.answer is not None
+    assert work.answer.pending
+    assert work.answer.none_fits == 0.25
+    assert work.busy
+    assert not work.stale
+    shown = len(told)
+    clock.finish_one()
+    assert work.answer.stop == "clear"
+    assert not work.answer.pending
+    assert not work.busy
+    assert len(told) == shown + 1
+
+
+def test_a_newer_entry_while_the_next_reading_is_worked_out_is_answered_after_it() -> None:
+    clock, studies, work, harness, _ = made()
+    studies.answer = owing("case_1", None)
+    keep(harness)
+    work.want(harness, 1)
+    clock.pass_ms(DELAY_MS)
+    clock.finish_one()
+    clock.finish_one()
+    keep(harness)
+    studies.answer = None
+    work.want(harness, 1)
+    clock.pass_ms(DELAY_MS)
+    assert work.stale
+    assert clock.working == 1  # one at a time
+    for _ in range(3):
+        clock.finish_one()
+    assert work.answer is not None
+    assert work.answer.none_fits == 2.0
+    assert not work.busy
+
+
+def test_stopped_while_the_next_reading_is_worked_out_the_suspects_stay() -> None:
+    clock, studies, work, harness, _ = made()
+    studies.answer = owing("case_1", Answer("case_1"))
+    keep(harness)
+    work.want(harness, 1)
+    clock.pass_ms(DELAY_MS)
+    clock.finish_one()
+    clock.finish_one()
+    work.cancel()
+    clock.finish_one()
+    assert work.answer is not None
+    assert work.answer.pending
+    assert work.answer.none_fits == 0.25
+    assert work.stopped
     assert not work.busy
 
 
