@@ -217,7 +217,7 @@ def _bent(
     ports = np.zeros((len(state.inverse), state.base.port_columns.shape[1]))
     ports[:-1] = state.base.port_columns
     back = np.einsum("skp,sk->sp", ports[state.unknown[sites.rows[distinct]]], sites.weights[distinct])
-    delta, near, _ = deviations(state.base, some[:-1, place], back[place], change, left, over)
+    delta, near, _ = deviations(state.base, some[:-1, place], back[place], change, left, over, few=True)
     rows = np.repeat(state.volts[:, None], len(site), axis=1)
     rows[state.base.system.kept] += delta
     near &= np.isfinite(delta).all(axis=0)

@@ -11,6 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from .bends import by_few
 from .system import System
 
 if TYPE_CHECKING:
@@ -25,6 +26,8 @@ if TYPE_CHECKING:
 
 ROUNDS, OWN_ROUNDS, FAR_ROUNDS = 40, 30, 8
 """Iterations for a chunk together, for a column by itself, and for one that is still volts away."""
+PLAIN_ROUNDS = 2
+"""Rounds after which the few ports that bend most are brought to rest by themselves before all go on."""
 KEPT = 1e-4
 """Part of a port's conductance that must be left when it blocks, or what remains of the digits is not enough."""
 CUT_OFF = 1e-7
@@ -37,7 +40,7 @@ STEP_LIMIT_V = 6.0
 
 
 @dataclass(slots=True)
-class _Ports:
+class Ports:
     """A chunk's joints as the ports see them: δ = start − (Z − to·gain·from)·n, column by column.
 
     `to` is CᵀJ⁻¹u (ports, columns), `back` uᵀJ⁻¹C (columns, ports), `gain` Δg/(1 + Δg·uᵀJ⁻¹u) (columns,).
@@ -60,7 +63,7 @@ class _Ports:
 
 
 def deviations(
-    base: Base, columns: Floats, back: Floats, change: Floats, left: Floats, across: Floats
+    base: Base, columns: Floats, back: Floats, change: Floats, left: Floats, across: Floats, few: bool = False
 ) -> tuple[Floats, Bools, Bools]:
     """Find the deviation of the unknowns, (unknowns, columns), which columns came near, and which settled.
 
@@ -69,20 +72,21 @@ def deviations(
     lies behind it. A column that came near has lost digits.
 
     First all columns at once with the clean factors; those that bend too far for that one by one with Newton's method
-    on the ports that bend.
+    on the ports that bend. With `few` the ports that bend most are brought to rest for each column before all go on:
+    quicker, but a column is then said to have settled that may have lost digits.
     """
     import numpy as np
 
     cut_off = np.abs(left) < CUT_OFF
     left = np.where(cut_off, 1.0, left)
-    at = _Ports(
+    at = Ports(
         at_ports(base, columns),
         back,
         change / left,
         across,
         base.port_port,
     )
-    bent, settled = _all_at_once(base, at, len(change))
+    bent, settled = _all_at_once(base, at, np.flatnonzero(~cut_off) if few else np.arange(len(change)), few)
     near = settled.copy()
     some = np.flatnonzero(~settled & ~cut_off)
     bent[:, some], near[some], settled[some] = _each_by_itself(base, at, some)
@@ -90,31 +94,39 @@ def deviations(
     return -columns * share - base.port_columns @ bent, near & ~cut_off, settled & ~cut_off
 
 
-def _all_at_once(base: Base, at: _Ports, count: int) -> tuple[Floats, Bools]:
+def _all_at_once(base: Base, at: Ports, active: Ints, few: bool) -> tuple[Floats, Bools]:
+    """Iterate some columns until they settle; return n (ports, columns) of all, and which settled.
+
+    With `few` the ports that bend most are brought to rest for each column before all go on, after a few rounds.
+    """
     import numpy as np
 
+    count = len(at.gain)
     bent = np.zeros((len(at.mutual), count))
     ports = np.zeros_like(bent)
     settled = np.zeros(count, dtype=bool)
-    active = np.arange(count)
     last = np.full(count, np.inf)
-    for _ in range(ROUNDS):
+    for number in range(ROUNDS):
         n = bent[:, active]
         now = -at.to[:, active] * at.current(n, active) - at.mutual @ n
         moved = np.abs(now - ports[:, active]).max(axis=0, initial=0.0)
         ports[:, active] = now
         done = moved < SETTLED_V
         settled[active[done]] = True
-        going = ~done & (moved < 0.7 * last[active])
+        going = ~done & ((moved < 0.7 * last[active]) | (few and number <= PLAIN_ROUNDS + 2))
         last[active] = moved
         active = active[going]
         if not len(active):
             break
-        bent[:, active] = _bend(base, ports[:, active])[0]
+        d = now[:, going]
+        bends = _bend(base, d)[0]
+        if few and number >= PLAIN_ROUNDS:
+            ports[:, active], bends = by_few(base, at, active, d, bent[:, active], bends)
+        bent[:, active] = bends
     return bent, settled
 
 
-def _each_by_itself(base: Base, at: _Ports, columns: Ints) -> tuple[Floats, Bools, Bools]:
+def _each_by_itself(base: Base, at: Ports, columns: Ints) -> tuple[Floats, Bools, Bools]:
     """Solve columns' ports by Newton's method, each for itself.
 
     Returns
@@ -161,7 +173,7 @@ def _each_by_itself(base: Base, at: _Ports, columns: Ints) -> tuple[Floats, Bool
 
 
 def _step(
-    at: _Ports, column: int, columns: Ints, slope: Floats, rest: Floats, own: Floats
+    at: Ports, column: int, columns: Ints, slope: Floats, rest: Floats, own: Floats
 ) -> tuple[Floats, Floats] | None:
     """Return a column's Newton step and the matrix of its bending ports; None where that is singular."""
     import numpy as np

@@ -70,7 +70,7 @@ class Casework:
     @property
     def busy(self) -> bool:
         """Whether an answer is on its way."""
-        return self._take_back is not None or self.progress is not None
+        return self._take_back is not None or self.progress is not None or self._due is not None
 
     def open(self, case_id: str | None) -> None:
         """Take another case, or none; what was computed for the former is dropped."""
