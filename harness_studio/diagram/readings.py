@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Iterator, Mapping
+from typing import TYPE_CHECKING, TypeVar
 
 from harness_studio.drawing.glyph import Reading as Glyph
 
@@ -25,6 +25,32 @@ DIFFERS = 0.02
 STATES = ("relay", "starter", "stabiliser", "converter", "alternator", "dynamo")
 
 
+T = TypeVar("T")
+
+
+class Later(Mapping[str, T]):
+    """What is said or drawn of each symbol, worked out when it is first looked at: from afar it never is."""
+
+    def __init__(self, make: Callable[[], Mapping[str, T]]) -> None:
+        self._make = make
+        self._made: Mapping[str, T] | None = None
+
+    @property
+    def _all(self) -> Mapping[str, T]:
+        if self._made is None:
+            self._made = self._make()
+        return self._made
+
+    def __getitem__(self, key: str) -> T:
+        return self._all[key]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._all)
+
+    def __len__(self) -> int:
+        return len(self._all)
+
+
 def readings(
     scene: Scene, solution: Solution, now: Readings | None = None, clean: Readings | None = None
 ) -> dict[str, str]:
@@ -37,7 +63,7 @@ def readings(
         own.setdefault(reading.id.split("/", 1)[0], []).append((key, reading))
     for part, result in solution.parts():
         home = scene.symbol_of(part)
-        if home in scene.readings and home == part:
+        if home in scene.readings and home == part and part in scene.harness.parts:
             words = list(_words(scene, part, solution, own.get(part, []), clean or {}))
             found[home] = " · ".join(
                 [*_measured(result, scene.harness.parts[part].kind, bool(words)), *words]

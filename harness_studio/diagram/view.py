@@ -35,7 +35,7 @@ from .overlays import Kind, overlay_of
 from .pens import Pens
 from .picture import View, draw
 from .ranks import Ranks
-from .readings import glyphs, readings
+from .readings import Later, glyphs, readings
 from .ready import Scenes
 from .scene import NO_PAGE, Hit, Scene
 from .staging import Staging
@@ -166,8 +166,9 @@ class Diagram(QWidget):
     def _refresh_results(self) -> None:
         solution = self.session.solution
         now, clean = self.session.computed.readings, self.session.computed.clean_readings
-        self.state.readings = readings(self.scene, solution, now, clean) if solution else {}
-        self.state.glyphs = glyphs(self.scene, now, clean) if solution else {}
+        scene = self.scene
+        self.state.readings = Later(lambda: readings(scene, solution, now, clean)) if solution else {}
+        self.state.glyphs = Later(lambda: glyphs(scene, now, clean)) if solution else {}
         kind = self.overlay if solution else None
         self.state.overlay = overlay_of(kind, self.scene, solution) if kind and solution else None
         found = self.session.ground_map()

@@ -2,7 +2,7 @@
 
 import pytest
 
-from harness_studio.diagram.readings import glyphs, readings
+from harness_studio.diagram.readings import Later, glyphs, readings
 from harness_studio.diagram.scene import Scene
 from harness_studio.session.scheduler import Synchronous
 from harness_studio.session.session import Session
@@ -57,3 +57,18 @@ def test_they_follow_the_mode(session, shown):
     assert words["E5"] == "no current"
     assert dict(drawn["E5"])["E5"].light == pytest.approx(0.0)
     assert words["M2"] == "off"
+
+
+def test_what_nobody_looks_at_is_not_worked_out():
+    made = []
+
+    def make():
+        made.append(1)
+        return {"M1": "12.1 V"}
+
+    later = Later(make)
+    assert made == []
+    assert later.get("M1") == "12.1 V"
+    assert later.get("M2") is None
+    assert dict(later) == {"M1": "12.1 V"}
+    assert made == [1]
