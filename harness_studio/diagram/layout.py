@@ -123,8 +123,9 @@ def meanwhile(harness: Harness, page: Page, before: Layout) -> Layout:
                 ways[wire] = replace(
                     before.routes[wire], points=_followed(harness, before, before.routes[wire], by)
                 )
-    ways.update(_simple(harness, page, placed, before))
-    return _put_together(harness, page, own, ways, labelled=False, placed=placed)
+    home = homes(harness, page)
+    ways.update(_simple(harness, placed, home, before))
+    return _put_together(harness, page, own, ways, labelled=False, placed=placed, home=home)
 
 
 def _alone(harness: Harness, page: Page, new: Collection[str]) -> dict[str, Symbol]:
@@ -136,9 +137,10 @@ def _alone(harness: Harness, page: Page, new: Collection[str]) -> dict[str, Symb
     return symbols(bare, Page(page.id, items={key: page.items[key] for key in page.items if key in new}))
 
 
-def _simple(harness: Harness, page: Page, placed: Mapping[str, Symbol], before: Layout) -> dict[str, Route]:
+def _simple(
+    harness: Harness, placed: Mapping[str, Symbol], home: Mapping[str, str], before: Layout
+) -> dict[str, Route]:
     """Return simple ways for wires that are new or end elsewhere now, where both their ends are on the page."""
-    home = homes(harness, page)
     found: dict[str, Route] = {}
     for key, wire in harness.wires.items():
         was = before.wires.get(key)
@@ -171,20 +173,21 @@ def _put_together(
     *,
     labelled: bool = True,
     placed: Mapping[str, Symbol] | None = None,
+    home: Mapping[str, str] | None = None,
 ) -> Layout:
     if placed is None:
         placed = {key: on_page(symbol, page.items[key]) for key, symbol in own.items()}
-    boxes = [symbol.clear for symbol in placed.values()]
-    boxes += [_box(route.points) for route in ways.values() if route.points]
     at = {key: page.items[key] for key in placed}
-    home = homes(harness, page)
-    widths = {key: looks.width_mm(wire) for key, wire in harness.wires.items()}
-    leaving = onward(harness, page, ways.values()) if labelled else []
-    boxes += [one.box for one in leaving]
-    taken = [one.box for one in leaving]
-    labels = wire_labels(ways, placed.values(), widths, taken) if labelled else ()
+    home = homes(harness, page) if home is None else home
+    leaving: Sequence[Onward] = ()
+    labels: Sequence[tuple[str, Text]] = ()
+    if labelled:
+        leaving = onward(harness, page, ways.values())
+        widths = {key: looks.width_mm(wire) for key, wire in harness.wires.items()}
+        labels = wire_labels(ways, placed.values(), widths, [one.box for one in leaving])
+    extent = _extent([*(symbol.clear for symbol in placed.values()), *(one.box for one in leaving)], ways)
     return Layout(
-        page.id, own, placed, at, home, ways, labels, dict(harness.wires), around(boxes), leaving, page.wires
+        page.id, own, placed, at, home, ways, labels, dict(harness.wires), extent, leaving, page.wires
     )
 
 
@@ -217,9 +220,14 @@ def _followed(
     return followed(route.points, first, second)
 
 
-def _box(points: Sequence[Point]) -> Box:
-    xs, ys = [p.x_mm for p in points], [p.y_mm for p in points]
-    return Box(min(xs), min(ys), max(xs) - min(xs), max(ys) - min(ys))
+def _extent(boxes: list[Box], ways: Mapping[str, Route]) -> Box | None:
+    """Return the box around boxes and the corner points of ways."""
+    corners = [point for route in ways.values() for point in route.points]
+    if corners:
+        xs, ys = [point.x_mm for point in corners], [point.y_mm for point in corners]
+        left, top = min(xs), min(ys)
+        boxes.append(Box(left, top, max(xs) - left, max(ys) - top))
+    return around(boxes)
 
 
 def wire_art(harness: Harness, route: Route) -> WireArt:

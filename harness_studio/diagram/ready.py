@@ -18,7 +18,9 @@ class Scenes:
 
     def get_ready(self, harness: Harness, page: Page, layout: Layout) -> None:
         """Make the scene of a layout that is to be shown soon; on any thread."""
-        self._ready = Scene(harness, page, layout, self.shown)
+        found = Scene(harness, page, layout, self.shown)
+        _ = found.room.listed  # here it holds nobody up
+        self._ready = found
 
     def of(self, harness: Harness, layout: Layout) -> Scene:
         """Return the scene of a layout, to be shown now."""

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from itertools import product
 from typing import TYPE_CHECKING
 
@@ -60,10 +61,36 @@ class Label:
         object.__setattr__(self, "ways", (self.lines, *short))
 
 
+class _Listed:
+    """The texts of labels by number, in order of rank, and what is known of all of them at once."""
+
+    def __init__(self, labels: Sequence[Label], obstacles: Sequence[Box]) -> None:
+        texts: list[Text] = []
+        owners: list[str] = []
+        self.above: list[float] = []
+        self.tries: list[tuple[Label, list[list[int]]]] = []
+        for label in sorted(labels, key=lambda one: one.lines[0].rank):
+            numbers = []
+            for way in label.ways:
+                numbers.append(list(range(len(texts), len(texts) + len(way))))
+                texts += way
+                self.above += [text.y_mm - way[-1].y_mm for text in way]
+                owners += [label.owner] * len(way)
+            self.tries.append((label, numbers))
+        self.texts, self.owners = tuple(texts), tuple(owners)
+        last = [label.lines[-1] for label, _ in self.tries]
+        self.anchors = np.array([(text.x_mm, text.y_mm) for text in last]).reshape(-1, 2)
+        self.largest_mm = np.array([max(text.room_mm, text.size_mm) for text in last])
+        self.obstacles = np.array(
+            [(b.left_mm, b.top_mm, b.right_mm, b.bottom_mm) for b in obstacles], dtype=np.float64
+        ).reshape(-1, 4)
+
+
 class Room:
     """The labels of a page, and which of their texts are shown at a zoom.
 
-    Above natural size the page only grows, so the choice stays that of natural size.
+    Above natural size the page only grows, so the choice stays that of natural size. Labels are listed when they are
+    first needed: from afar none is legible.
 
     Parameters
     ----------
@@ -72,35 +99,35 @@ class Room:
     """
 
     def __init__(self, labels: Sequence[Label], obstacles: Sequence[Box]) -> None:
-        texts: list[Text] = []
-        owners: list[str] = []
-        self._above: list[float] = []
-        self._tries: list[tuple[Label, list[list[int]]]] = []
-        for label in sorted(labels, key=lambda one: one.lines[0].rank):
-            numbers = []
-            for way in label.ways:
-                numbers.append(list(range(len(texts), len(texts) + len(way))))
-                texts += way
-                self._above += [text.y_mm - way[-1].y_mm for text in way]
-                owners += [label.owner] * len(way)
-            self._tries.append((label, numbers))
-        self.texts, self.owners = tuple(texts), tuple(owners)
-        self._anchors = np.array([(t[0].lines[-1].x_mm, t[0].lines[-1].y_mm) for t in self._tries]).reshape(
-            -1, 2
-        )
-        self._largest_mm = np.array(
-            [max(t[0].lines[-1].room_mm, t[0].lines[-1].size_mm) for t in self._tries]
-        )
-        self._obstacles = np.array(
-            [(b.left_mm, b.top_mm, b.right_mm, b.bottom_mm) for b in obstacles], dtype=np.float64
-        ).reshape(-1, 4)
+        self._given = labels, obstacles
         self._known: dict[tuple[int, Square], list[int]] = {}
+
+    @cached_property
+    def listed(self) -> _Listed:
+        """The texts, listed."""
+        return _Listed(*self._given)
+
+    @property
+    def texts(self) -> tuple[Text, ...]:
+        """The texts by number."""
+        return self.listed.texts
+
+    @property
+    def owners(self) -> tuple[str, ...]:
+        """Id of the symbol or wire that each text belongs to."""
+        return self.listed.owners
+
+    @cached_property
+    def _most_mm(self) -> float:
+        """How large the largest text may be drawn."""
+        last = (label.lines[-1] for label in self._given[0])
+        return max((max(text.room_mm, text.size_mm) for text in last), default=0.0)
 
     def shown(self, zoom: float, seen: Box) -> list[int]:
         """Return the numbers of the texts that have room and may reach into what is seen, in order of rank."""
         step = min(0, math.floor(math.log2(max(zoom, 1e-3)) * STEPS_PER_DOUBLING + 1e-6))
         scale = 2 ** (step / STEPS_PER_DOUBLING) * NATURAL_PX_PER_MM
-        if not len(self.texts) or self._largest_mm.max() * scale < LEAST_PX:
+        if self._most_mm * scale < LEAST_PX:
             return []
         near = seen.grown(AROUND_MM)
         found: list[int] = []
@@ -120,7 +147,7 @@ class Room:
 
         Lines above another one move up with their size; the last one stays beside its thing.
         """
-        return self.texts[number].y_mm + self._above[number] * (enlarged - 1)
+        return self.texts[number].y_mm + self.listed.above[number] * (enlarged - 1)
 
     def _decided(self, square: Square, step: int, scale: float) -> list[int]:
         found = self._known.get((step, square))
@@ -132,27 +159,28 @@ class Room:
         """Decide a square; neighbours of an earlier turn (of four) come first, so that nothing overlaps at a border."""
         left, top = square[0] * SQUARE_MM, square[1] * SQUARE_MM
         reach = Box(left, top, SQUARE_MM, SQUARE_MM).grown(AROUND_MM)
-        field = _Field(left - AROUND_MM, top - AROUND_MM, scale, self._obstacles)
+        listed = self.listed
+        field = _Field(left - AROUND_MM, top - AROUND_MM, scale, listed.obstacles)
         for column, row in product((-1, 0, 1), repeat=2):
             beside = (square[0] + column, square[1] + row)
             if _turn(beside) < _turn(square):
                 for number in self._decided(beside, step, scale):
-                    text = self.texts[number]
+                    text = listed.texts[number]
                     if reach.contains(Point(text.x_mm, text.y_mm)):
-                        spot = field.spot(text, self._above[number], None)
+                        spot = field.spot(text, listed.above[number], None)
                         if spot is not None:
                             field.take(spot)
-        x, y = self._anchors[:, 0], self._anchors[:, 1]
+        x, y = listed.anchors[:, 0], listed.anchors[:, 1]
         here = (x >= left) & (x < left + SQUARE_MM) & (y >= top) & (y < top + SQUARE_MM)
-        legible = self._largest_mm * scale >= LEAST_PX - 0.25
+        legible = listed.largest_mm * scale >= LEAST_PX - 0.25
         chosen: list[int] = []
         for index in np.flatnonzero(here & legible).tolist():
-            chosen += self._first_free(field, *self._tries[index])
+            chosen += self._first_free(field, *listed.tries[index])
         return chosen
 
     def _first_free(self, field: _Field, label: Label, ways: list[list[int]]) -> list[int]:
         for way in ways:
-            spots = [field.spot(self.texts[n], self._above[n], label.within_mm) for n in way]
+            spots = [field.spot(self.texts[n], self.listed.above[n], label.within_mm) for n in way]
             if all(spot is not None and field.is_free(spot) for spot in spots):
                 for spot in spots:
                     field.take(spot)  # type: ignore[arg-type]

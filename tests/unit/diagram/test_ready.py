@@ -30,7 +30,7 @@ def same(first: Scene, second: Scene) -> None:
     assert first.readings == second.readings
     assert first.room.texts == second.room.texts
     assert first.room.owners == second.room.owners
-    assert np.array_equal(first.room._obstacles, second.room._obstacles)
+    assert np.array_equal(first.room.listed.obstacles, second.room.listed.obstacles)
     assert first.wires.ids == second.wires.ids
     assert all(np.array_equal(a, b) for a, b in zip(first.wires._sides, second.wires._sides, strict=True))
     assert np.array_equal(first.wires.width_mm, second.wires.width_mm)
