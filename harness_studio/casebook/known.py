@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from harness_studio.electrics.sweep import prepare
 from harness_studio.model.harness import Harness
-from harness_studio.network.expand import expand
+from harness_studio.network.expand import Expansion
 from harness_studio.network.network import Network
 
 from .access import EFFORT, permitted, reach
@@ -48,6 +48,12 @@ class Known:
     lumped: dict[str | None, Lumped] = field(default_factory=dict)
     sites: dict[tuple[str | None, tuple[str | None, ...]], tuple[Sites, Ints]] = field(default_factory=dict)
     plain: Network | None = None
+    expansion: Expansion | None = None
+
+    def _expanded(self, mode: str | None) -> Network:
+        if self.expansion is None:
+            self.expansion = Expansion(self.harness)
+        return self.expansion.network(mode)
 
     def state(self, mode: str | None) -> State:
         """Return a mode solved.
@@ -58,7 +64,7 @@ class Known:
             If it has no solution.
         """
         if mode not in self.states:
-            network = at_their_mean(self.harness, with_sources(expand(self.harness, mode)))
+            network = at_their_mean(self.harness, with_sources(self._expanded(mode)))
             self.states[mode] = state_of(network, prepare(network), mode)
             self.solved[mode] = Solved()
         return self.states[mode]
@@ -127,7 +133,7 @@ class Known:
     def without_mode(self) -> Network:
         """Return the network in no mode, for what a case names."""
         if self.plain is None:
-            self.plain = expand(self.harness)
+            self.plain = self._expanded(None)
         return self.plain
 
     def off(self, mode: str | None, tips: Sequence[int]) -> State:

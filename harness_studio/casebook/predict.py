@@ -181,10 +181,10 @@ def refine(
         if done is not None:
             passes[(int(site[n]), names)] = done
             solved.states[keys[n]] = frozenset(done.states.items() - at.state.base.done.states.items())
-    for n, key in enumerate(keys):
-        found = solved.by_change.get(key)
-        if found is not None:
-            at.volts[:, site[n], step[n]] = found[at.rows]
+    known = np.array([k in solved.by_change for k in keys], dtype=bool)
+    if known.any():
+        volts = [solved.by_change[k][at.rows] for k, yes in zip(keys, known.tolist(), strict=True) if yes]
+        at.volts[:, site[known], step[known]] = np.stack(volts, axis=1)
 
 
 def _known(state: State, found: Floats | None, near: Floats | None) -> Floats:
@@ -225,9 +225,11 @@ def _bent(
     turns = np.zeros((0, len(site)), dtype=bool)
     if len(judged.first):
         turns = _outside(state, state.at_points(rows, judged.first) - state.at_points(rows, judged.second))
+    by_change = np.ascontiguousarray(rows.T, dtype=np.float32)
+    some_turn = np.asarray(turns.any(axis=0)).tolist()
     for n, number in enumerate(which.tolist()):
-        what = frozenset(np.flatnonzero(turns[:, n]).tolist())
-        yield number, rows[:, n].astype(np.float32), bool(near[n]), what
+        what = frozenset(np.flatnonzero(turns[:, n]).tolist()) if some_turn[n] else NOTHING
+        yield number, by_change[n], bool(near[n]), what
 
 
 def _outside(state: State, over: Floats) -> Bools:

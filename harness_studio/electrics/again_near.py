@@ -16,13 +16,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
+from harness_studio.network.network import Element
+
 from .again import Again
 from .laws.catalogue import pieces_of
+from .laws.discrete import Bounds, bounds_of, judged
 from .laws.pieces import Pieces
 from .laws.poles import PoleGroup, group_poles
 from .newton import Settled
 from .passes import Pass
-from .ports import STEP_LIMIT_V
 from .stamps import Stamp
 from .states import branch_ohm
 from .sweep import Base
@@ -34,8 +36,8 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
     Ints = NDArray[np.int64]
 
-ROUNDS, ENOUGH_V = 30, 1e-4
-"""Iterations, and the step below which they end: what stands without current is found slowly."""
+ROUNDS, ENOUGH_V, STEP_LIMIT_V = 24, 1e-4, 20.0
+"""Iterations, the step below which they end (what stands without current is found slowly), and the longest step."""
 BENDS = 1e-2
 """Change of a port's slope against what it sees, below which it counts as straight for a step."""
 DIGITS = 1e7
@@ -63,8 +65,9 @@ class Nearby:
     slope: Floats
     ports_of: Mapping[str, tuple[int, ...]]
     row_of: Ints
-    elements: Mapping[str, Any]
+    elements: Mapping[str, Element]
     pieces: dict[tuple[str, str], Pieces] = field(default_factory=dict)
+    bounds: dict[tuple[str, str], tuple[Bounds, ...]] = field(default_factory=dict)
     memos: dict[tuple[tuple[str, str], ...], dict[str, Any]] = field(default_factory=dict)
     latest: dict[tuple[tuple[str, str], ...], Floats] = field(default_factory=dict)
 
@@ -97,7 +100,15 @@ class Nearby:
         point_volts[on] = high[self.row_of[on]]
         settled = Settled(high, np.zeros(len(high)), None, 0)
         memo = self.memos.setdefault(key, {})
+        if "judged" not in memo:
+            memo["judged"] = judged(self.again.network, states, self._bounds)
         return Pass(dict(states), at, Pieces(), system, settled, point_volts, memo, self.again)
+
+    def _bounds(self, element: Element, state: str) -> tuple[Bounds, ...]:
+        key = (element.address, state)
+        if key not in self.bounds:
+            self.bounds[key] = bounds_of(element, state)
+        return self.bounds[key]
 
     def _change(self, states: Mapping[str, str], siemens: Floats) -> _Change | None:
         import numpy as np

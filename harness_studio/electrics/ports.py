@@ -108,7 +108,9 @@ def _all_at_once(base: Base, at: Ports, active: Ints, few: bool) -> tuple[Floats
     last = np.full(count, np.inf)
     for number in range(ROUNDS):
         n = bent[:, active]
-        now = -at.to[:, active] * at.current(n, active) - at.mutual @ n
+        now = -at.to[:, active] * at.current(n, active)
+        if number:
+            now -= at.mutual @ n
         moved = np.abs(now - ports[:, active]).max(axis=0, initial=0.0)
         ports[:, active] = now
         done = moved < SETTLED_V
