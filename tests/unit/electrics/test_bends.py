@@ -52,4 +52,4 @@ def test_volts_are_those_of_newton_one_by_one(
         lambda base, at, some: (left_over.extend(some), one_by_one(base, at, some))[1],
     )
     ports.deviations(state.base, *given, few=True)
-    assert len(left_over) <= 0.1 * len(both)
+    assert len(left_over) <= 0.2 * len(both)
