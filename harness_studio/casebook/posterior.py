@@ -43,6 +43,8 @@ class Weighed:
 
     `clean` (readings,) are the clean predictions, `predicted` (variants, grid, readings) those of every hypothesis, and
     `variant` tells which variant a group is. `away_logs` (groups,) are of faults that come and go and were away.
+    `turns` (variants, grid - 1) tells after which points of the grid something turns.
+
     `inverse` and `log_size` are factors of each hypothesis' covariance of the readings, (variants, grid, ...).
     """
 
@@ -62,6 +64,7 @@ class Weighed:
     model: Model
     inverse: Floats
     log_size: Floats
+    turns: Bools
     works: tuple[Work, ...]
     probes: dict[int, Probe]
     observed: Observed
@@ -111,7 +114,7 @@ def weigh(
     weighed = Weighed(
         tuple(modes), at_work[0].state.network, groups, variant, fine, chafe, of_resistance(fine),
         logs, away + sight_logs.max(axis=1, initial=-np.inf) if len(groups) else away, none, seen, clean,
-        predicted, model, inverse, size, tuple(at_work), probes, found,
+        predicted, model, inverse, size, turns, tuple(at_work), probes, found,
     )  # fmt: skip
     progress(1.0)
     return weighed, found

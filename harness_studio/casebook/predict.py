@@ -284,25 +284,29 @@ def _settled(state: State, ohm: Floats, last: Pass | None, turned_names: frozens
             done = settle_from(state.network, FULL, ohm, start)
         except SolveError:
             done = None
-        if done is not None and done.states == start.states and _hold(state, done, names):
+        if done is not None and done.states == start.states and not _too_little(state, done, names):
             return done
     begun = _from_start(start.states, turned_names)
     for begin in (start, replace(state.base.done, again=None)):
         try:
-            return settle_from(state.network, FULL, ohm, begin, begun)
+            done = settle_from(state.network, FULL, ohm, begin, begun)
         except SolveError:
             continue
+        kept = [e for e, s in done.states.items() if s == "pulled in" and e not in turned_names]
+        late = _too_little(state, done, kept)
+        return _settled(state, ohm, last, turned_names | late) if late else done
     return None
 
 
-def _hold(state: State, done: Pass, names: Sequence[str]) -> bool:
-    """Tell whether relays have enough to pull in, not only to stay."""
+def _too_little(state: State, done: Pass, names: Sequence[str]) -> frozenset[str]:
+    """Return those of some relays that have enough to stay, but not to pull in."""
     import numpy as np
 
     judged = state.judged
     at = np.nan_to_num(done.point_volts)
     over = np.abs(at[judged.first] - at[judged.second])
-    return all(over[n] >= judged.low[n] for n, e in enumerate(judged.elements) if e in names)
+    asked = frozenset(names)
+    return frozenset(e for n, e in enumerate(judged.elements) if e in asked and over[n] < judged.low[n])
 
 
 def _from_start(states: Mapping[str, str], names: frozenset[str]) -> dict[str, str]:

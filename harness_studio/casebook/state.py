@@ -153,7 +153,7 @@ def state_of(network: Network, base: Base, mode: str | None) -> State:
     part = np.where(inner & (ends[:, 1] >= 0), node_part[node], 1.0)
     before, edge_at = _chains(base, node_part, inner)
     ohm = 1.0 / system.edge_siemens
-    held = _entered(network, base.judged)
+    held = _entered(network, base.judged, np.nan_to_num(base.done.point_volts))
     closed = closed_ohm(network, base.done.ohm)
     shared = again(network, system, closed) if network.grounded is not None else None
     if shared is not None:
@@ -167,8 +167,13 @@ NEAR_EDGE_V = 0.1
 """How far a generator may be past the edges of its state before it is solved anew."""
 
 
-def _entered(network: Network, judged: Judged) -> Judged:
-    """Return bounds of states that are come to from the start, not left from where they are."""
+STARTER_PART = 0.95
+"""Part of its clean coil's volts below which a starter is solved from its released state: its pull-in winding takes
+several times what holds it, so that volts that hold it do not tell whether it ever pulls in."""
+
+
+def _entered(network: Network, judged: Judged, volts: Floats) -> Judged:
+    """Return bounds of states that are come to from the start, not left from where they are; `volts` by point."""
     import numpy as np
 
     elements = {e.address: e for e in network.elements}
@@ -183,6 +188,9 @@ def _entered(network: Network, judged: Judged) -> Judged:
                 if usual and not ratings.pull_in_v
                 else thresholds(ratings.pull_in_v, ratings.drop_out_v)[0]
             )
+            if element.kind == "starter":
+                clean = abs(float(volts[judged.first[n]] - volts[judged.second[n]]))
+                low[n] = max(low[n], STARTER_PART * clean)
         elif element.kind in ("alternator", "dynamo"):
             low[n], high[n] = low[n] - NEAR_EDGE_V, high[n] + NEAR_EDGE_V
     return replace(judged, low=np.asarray(low), high=np.asarray(high))

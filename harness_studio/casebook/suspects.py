@@ -16,6 +16,7 @@ from .observed import Observed, observed
 from .pairs import Pair, Paired, paired
 from .posterior import Weighed, fine_grid, finely, weigh
 from .prior import chafe_share, priors
+from .turning import beside_turns
 
 if TYPE_CHECKING:
     import numpy as np
@@ -60,8 +61,15 @@ class Suspects:
 
     def predicted(self, group: int, fine: int) -> Floats:
         """Return what a group predicts for the readings at a point of the fine grid, (readings,)."""
-        table = self.weighed.predicted[self.weighed.variant[group]]
-        found: Floats = finely(table, fine_grid()[2], axis=0)[fine] if table.size else table[0]
+        weighed, steps = self.weighed, fine_grid()[2]
+        variant = int(weighed.variant[group])
+        table = weighed.predicted[variant]
+        found: Floats = finely(table, steps, axis=0)[fine] if table.size else table[0]
+        sides = beside_turns(table[None], weighed.clean, weighed.turns[[variant]], steps)
+        for _, places, *both in sides if table.size else ():
+            if fine in places:  # something turns near there: the side that is nearer to what was read
+                here = int(fine - places[0])
+                found = min((s[here] for s in both), key=lambda v: float(((v - weighed.seen) ** 2).sum()))
         return found
 
     def ranked(self) -> list[int]:

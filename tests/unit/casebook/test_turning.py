@@ -6,9 +6,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from harness_studio.casebook.changes import GRID_OHM, OPEN_OHM
+from harness_studio.casebook.changes import GRID_OHM, OPEN_OHM, sites_of
 from harness_studio.casebook.known import Known
 from harness_studio.casebook.posterior import fine_grid
+from harness_studio.casebook.predict import Solved, Wanted, first_order, refine, turned
 from harness_studio.casebook.suspects import suspects
 from harness_studio.casebook.turning import beside_turns, turns_after
 from harness_studio.electrics.solve import solve
@@ -16,6 +17,7 @@ from harness_studio.model.cases import Case, Reading, Sighting
 from harness_studio.network.expand import expand
 from harness_studio.network.network import Overrides
 from harness_studio.storage.project_file import read_project
+from tests.support.vehicle import vehicle
 
 SAMPLES = Path(__file__).resolve().parents[3] / "sample_projects"
 
@@ -66,3 +68,38 @@ def test_each_change_has_a_solution_of_its_own_whatever_was_read_before(joint: s
     group = next(n for n, g in enumerate(found.groups) if joint in g.members and g.fault == "series")
     read = [r.value or 0.0 for r in case.readings]
     assert found.predicted(group, -1) == pytest.approx(read, abs=0.1)
+
+
+@pytest.mark.parametrize("mode", ["cranking", "braking", "running_lamps"])
+def test_predictions_are_full_solutions_from_rest(mode: str) -> None:
+    """The law is a solution that begins with everything released; a starter held in may never have pulled in.
+
+    A quarter of a volt is left to what has no one state: a solenoid that chatters, a regulator between two.
+    """
+    harness = vehicle(5, 16)
+    known = Known(harness)
+    state = known.state(mode)
+    groups = [g for g in known.groups([mode]) if g.fault == "series"][::9]
+    sites, of_group = sites_of(state, groups)
+    at, share = first_order(state, sites, np.arange(len(state.volts)))
+    turning, _ = turned(state, sites, share)
+    wanted = np.zeros(share.shape, dtype=bool)
+    wanted[:, [7, 8, 9, 15]] = True
+    refine(at, Wanted(wanted, turning, np.ones(len(turning), dtype=bool)), Solved())
+    ends = np.unique([i for e in state.network.elements for i in e.terminals.values()])
+    compared = 0
+    for group, site in zip(groups, of_group.tolist(), strict=True):
+        edge, number = int(sites.edge[site]), state.network.joints.get(group.joint)
+        if edge < 0 or number is None:
+            continue
+        outside = state.edge_at[ends] != edge
+        for step in (7, 8, 9, 15):
+            more = state.network.branches.resistance_ohm.copy()
+            more[number] += GRID_OHM[step]
+            branches = dataclasses.replace(state.network.branches, resistance_ohm=more)
+            real = solve(dataclasses.replace(state.network, branches=branches), warm=False)
+            volts = state.at_points(at.volts[:, site, step][:, None], ends)[:, 0]
+            off = np.abs(volts - np.nan_to_num(real.volts[ends]))[outside]
+            assert off.max() < 0.25, f"{group.joint} + {GRID_OHM[step]:.3g} Ω"
+            compared += 1
+    assert compared >= 40
