@@ -75,20 +75,21 @@ def carriers_of(
             node = int(metal.node[network.index[row.point]])
             ends.setdefault(label, []).append((node, 0.0))
     injected = np.zeros((metal.count, 2))
-    counted = np.zeros(metal.count, dtype=bool)
+    counted: set[int] = set()
     all_on_way = set() if sink.nodes else {label}
     for here, entries in ends.items():
         own = sink if here == label else sinks.of(here)
         if not own.nodes:
             all_on_way.add(here)
             continue
-        counted |= metal.label == here
+        counted.add(here)
         at, given = [node for node, _ in entries], np.array([(1.0, amperes) for _, amperes in entries])
         np.add.at(injected, at, given)
         for node, weight in own.nodes:
             injected[node] -= weight * given.sum(axis=0)
-    flows = np.where(counted[metal.a][:, None], metal.balanced_flows(injected), 0.0)
-    on_way = (np.abs(flows[:, 0]) > _ON_THE_WAY) | np.isin(metal.label[metal.a], list(all_on_way))
+    label_at = metal.label[metal.a]
+    flows = np.where(np.isin(label_at, list(counted))[:, None], metal.balanced_flows(injected), 0.0)
+    on_way = (np.abs(flows[:, 0]) > _ON_THE_WAY) | np.isin(label_at, list(all_on_way))
     amount = np.abs(flows[:, 1])
     return _by_wire(network, metal, amount, on_way)
 

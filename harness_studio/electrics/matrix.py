@@ -29,6 +29,22 @@ def components(size: int, a: Ints, b: Ints) -> tuple[int, Ints]:
     return int(count), labels.astype(np.int64)
 
 
+def few_components(size: int, a: Ints, b: Ints) -> Ints:
+    """Return each node's label, as `components` does; sooner for a few hundred edges (union-find)."""
+    import numpy as np
+
+    parent = list(range(size))
+
+    def root(node: int) -> int:
+        while parent[node] != node:
+            parent[node] = node = parent[parent[node]]
+        return node
+
+    for one, other in zip(a.tolist(), b.tolist(), strict=True):
+        parent[root(one)] = root(other)
+    return np.array([root(node) for node in range(size)], dtype=np.int64)
+
+
 def merge_points(size: int, a: Ints, b: Ints, ohm: Floats) -> tuple[int, Ints]:
     """Return the number of nodes after joining all points that zero ohms connect, and each point's node."""
     import numpy as np
@@ -90,7 +106,16 @@ def sparse_factors(matrix: Any, *, ordered: bool) -> Any:
     )
 
 
-def factor(size: int, rows: Ints, columns: Ints, values: Floats, keep: Bools, *, symmetric: bool) -> Factored:
+def factor(
+    size: int,
+    rows: Ints,
+    columns: Ints,
+    values: Floats,
+    keep: Bools,
+    *,
+    symmetric: bool,
+    order: Ints | None = None,
+) -> Factored:
     """Factor the matrix given in coordinates, on the nodes that `keep` marks.
 
     Parameters
@@ -103,6 +128,8 @@ def factor(size: int, rows: Ints, columns: Ints, values: Floats, keep: Bools, *,
         Nodes that are unknowns; shape (size,).
     symmetric
         Whether the values are symmetric: SuperLU then pivots on the diagonal (symmetric mode).
+    order
+        An order of elimination of all nodes with little fill, where one is known.
 
     Raises
     ------
@@ -113,7 +140,7 @@ def factor(size: int, rows: Ints, columns: Ints, values: Floats, keep: Bools, *,
     from scipy.sparse import coo_matrix
     from scipy.sparse.linalg import splu
 
-    kept = np.flatnonzero(keep)
+    kept = np.flatnonzero(keep) if order is None else order[keep[order]]
     row = np.full(size, -1, dtype=np.int64)
     row[kept] = np.arange(len(kept))
     inside = keep[rows] & keep[columns]
@@ -121,7 +148,7 @@ def factor(size: int, rows: Ints, columns: Ints, values: Floats, keep: Bools, *,
         (values[inside], (row[rows[inside]], row[columns[inside]])), shape=(len(kept), len(kept))
     ).tocsc()
     if symmetric:
-        lu = sparse_factors(matrix, ordered=False)
+        lu = sparse_factors(matrix, ordered=order is not None)
     else:
         lu = splu(matrix, permc_spec="MMD_AT_PLUS_A", diag_pivot_thresh=0.001)
     return Factored(lu, matrix, row, kept)

@@ -45,12 +45,16 @@ REFINEMENTS = 6
 
 @dataclass(slots=True)
 class Settled:
-    """A solved system: volts as high + low parts (shape (rows,)), and the factored Jacobian there."""
+    """A solved system: volts as high + low parts (shape (rows,)), and the factored Jacobian there.
+
+    `exact` says that nothing is left to find but rounding.
+    """
 
     high: Floats
     low: Floats
     lu: Any
     steps: int
+    exact: bool = False
 
 
 def factored(matrix: Any) -> Any:
@@ -89,7 +93,7 @@ def newton(
     import numpy as np
 
     if not len(system.kept):
-        return Settled(np.zeros(len(system.alive)), np.zeros(len(system.alive)), None, 0)
+        return Settled(np.zeros(len(system.alive)), np.zeros(len(system.alive)), None, 0, exact=True)
     volts = np.where(system.alive, _secant_start(system, WORKING_V) if start is None else start, 0.0)
     flow = system.residual(volts)[system.kept]
     floor = _rounding_floor(system)
@@ -114,9 +118,9 @@ def newton(
             if not own and (sizes[-1] > 0.0 or step_v <= STEP_V) and not _sound(system, volts, low, flow):
                 length = math.inf  # factors of another state: a short step by them says nothing
                 continue
-            return Settled(
-                volts, _refined(system, volts, low, lu) if step_v <= STEP_V else low, lu, iteration
-            )
+            exact = step_v <= STEP_V
+            low = _refined(system, volts, low, lu) if exact else low
+            return Settled(volts, low, lu, iteration, exact)
         volts, flow = _stepped(system, volts, step, flow, floor, bold)
     raise _failure(system, flow, len(sizes))
 

@@ -68,7 +68,7 @@ def solve_states(
         system = build_system(network, at, pieces)
     settled = _iterated(system, last, step_v)
     memo = last.memo if last is not None and last.states == states else {}
-    return Pass(dict(states), at, pieces, system, settled, _point_volts(network, system, settled), memo)
+    return Pass(dict(states), at, pieces, system, settled, _point_volts(system, settled), memo)
 
 
 def _solve_position(
@@ -83,7 +83,7 @@ def _solve_position(
     """Solve a position from the volts of what was solved before that lies nearest, of another position too."""
     system, pieces, memo = found
     settled = _iterated(system, positions.near(system, states, last), step_v, bold=True)
-    volts = _point_volts(network, system, settled)
+    volts = _point_volts(system, settled)
     done = Pass(dict(states), at, pieces, system, settled, volts, memo)
     positions.keep(done)
     return done
@@ -110,15 +110,13 @@ def _near(system: System, last: Pass | None) -> tuple[Floats | None, Any]:
     return last.settled.high, last.settled.lu if same else None
 
 
-def _point_volts(network: Network, system: System, settled: Settled) -> Floats:
+def _point_volts(system: System, settled: Settled) -> Floats:
+    """Return the volts of all points that are rows, NaN for others: (points,)."""
     import numpy as np
 
-    row = system.reduced.row[system.reduced.node]
-    volts = np.full(network.size, np.nan)
-    on = row >= 0
-    on[on] = system.alive[row[on]]
-    volts[on] = (settled.high + settled.low)[row[on]]
-    return volts
+    rows = np.where(system.alive, settled.high + settled.low, np.nan)
+    found: Floats = np.append(rows, np.nan)[system.reduced.point_row]
+    return found
 
 
 def _solve_again(network: Network, ohm: Floats, states: Mapping[str, str], last: Pass, again: Again) -> Pass:
@@ -126,5 +124,5 @@ def _solve_again(network: Network, ohm: Floats, states: Mapping[str, str], last:
     system, pieces, memo = again.system(states, at)
     start, lu = _near(system, last)
     settled = newton(system, start, step_v=NEAR_V, lu=lu, bold=True)
-    volts = _point_volts(network, system, settled)
+    volts = _point_volts(system, settled)
     return Pass(dict(states), at, pieces, system, settled, volts, memo, again)

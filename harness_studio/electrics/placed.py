@@ -68,6 +68,8 @@ class Every:
         self.zero: Bools = self.ohm == 0.0
         ends = [e[self.contact] for e in (network.branches.a, network.branches.b)]
         self.reduced = reduce_network(network, self.ohm, np.union1d(network.worked, np.concatenate(ends)))
+        edges = self.reduced.edge_of[self.contact]
+        self.contact_edges = edges[edges >= 0]
 
 
 def placed(network: Network, every: Every) -> Placed | None:
@@ -125,7 +127,7 @@ def _reduced(whole: Reduced, point: Ints, number: Ints, turned: Bools) -> Reduce
     absent = np.bincount(edge_of[edge_of >= 0], minlength=len(whole.a)) == 0
     new = np.full(len(whole.live), -1, dtype=np.int64)
     new[here] = np.arange(len(here))
-    chains = whole.chains
+    chains, loose = whole.chains, whole.loose
     a, b = whole.branch_a[here], whole.branch_b[here]
     other_way = turned[live]
     own = Chains(
@@ -143,4 +145,6 @@ def _reduced(whole: Reduced, point: Ints, number: Ints, turned: Bools) -> Reduce
         starts=new[whole.starts],
         absent=absent,
         walked=own,
+        loose_label=loose,
+        rows_of_points=None,
     )

@@ -17,7 +17,7 @@ from harness_studio.network.network import Element, Network
 from .laws import curves
 from .laws.pieces import Pieces
 from .placed import Every, Placed, placed
-from .reduced import Reduced
+from .returns import Metal, metal_of, metal_on
 from .system import Common, System, common, elimination
 
 if TYPE_CHECKING:
@@ -50,6 +50,15 @@ class _Kept:
     systems: dict[bytes, System] = field(default_factory=dict)
 
 
+@dataclass(slots=True)
+class _Warming:
+    """What warming made of the resistances of its first round, and by how much it moved the volts of rows."""
+
+    first: Floats
+    last: Floats
+    moved: Floats | None = None
+
+
 class Positions:
     """What the positions of one harness share.
 
@@ -65,7 +74,7 @@ class Positions:
         self._placed: tuple[tuple[str, ...], Placed | None] | None = None
         self._states: dict[tuple[States, tuple[int, ...]], _Kept] = {}
         self._passes: dict[States, Pass] = {}
-        self._hot: tuple[Floats, Floats] | None = None
+        self._hot: _Warming | None = None
 
     def system(
         self, network: Network, states: Mapping[str, str], ohm: Floats, pieces: PiecesOf
@@ -88,38 +97,52 @@ class Positions:
             system = kept.systems[key] = kept.common.system(siemens, alive)
         return replace(system, reduced=place.reduced, edge_siemens=siemens), kept.pieces, kept.memo
 
-    def reduced(self, network: Network, ohm: Floats) -> Reduced | None:
-        """Return the chains of a position; None for a network that has its own, see `system`."""
+    def metal(self, network: Network, ohm: Floats) -> Metal:
+        """Return the metal of a position at given resistances, on its chains taken together where it shares them."""
+        import numpy as np
+
         place = self._place(network)
-        return place.reduced if place is not None and place.fits(ohm) else None
+        if place is None or self._order is None or not place.fits(ohm):
+            return metal_of(network, ohm)
+        rest = np.setdiff1d(np.arange(len(place.reduced.outer)), self._order)
+        return metal_on(place.reduced, ohm, np.concatenate((self._order, rest)))
 
-    def warmer(self, network: Network, hot: Floats) -> Floats:
-        """Return resistances nearer to those that the warming ends with, from those of its first round.
+    def warmer(self, network: Network, cold: Pass, first: Floats) -> tuple[Floats, Pass, bool]:
+        """Return where the warming of a cold pass is likely to end: resistances and volts; and whether all is known.
 
-        A branch that warmed up in the last position just as far in its first round ends where it ended there.
+        A branch whose resistance in the first round (`first`) is that which it had there in the last position ends
+        where it ended then. Volts move by what they moved there.
         """
         import numpy as np
 
         place, known = self._place(network), self._hot
         if place is None or known is None:
-            return hot
-        first, last = known[0][place.number], known[1][place.number]
+            return first, cold, False
+        before, last = known.first[place.number], known.last[place.number]
         with np.errstate(invalid="ignore"):  # of open branches, and those not seen yet
-            alike = (np.abs(first - hot) <= ALIKE * hot) & (hot > 0.0)
-        warmer = hot.copy()
-        warmer[alike] *= last[alike] / first[alike]
-        return warmer
+            alike = (np.abs(before - first) <= ALIKE * first) & (first > 0.0)
+        ohm = first.copy()
+        ohm[alike] *= last[alike] / before[alike]
+        settled, start = cold.settled, cold
+        if known.moved is not None and len(known.moved) == len(settled.high):
+            high = settled.high + settled.low + known.moved
+            start = replace(cold, settled=replace(settled, high=high, low=np.zeros(len(high))))
+        stays = first == network.branches.resistance_ohm
+        return ohm, start, bool((alike | stays).all())
 
-    def warmed(self, network: Network, first: Floats, last: Floats) -> None:
-        """Keep what the warming made of the resistances of its first round."""
+    def warmed(self, network: Network, cold: Pass, first: Floats, done: Pass, last: Floats) -> None:
+        """Keep what the warming made of a cold pass and of the resistances of its first round."""
         import numpy as np
 
         place = self._place(network)
         if place is not None:
             nothing = np.full(len(self._every.ohm), np.nan)
-            known = self._hot or (nothing, nothing.copy())
-            for kept, new in zip(known, (first, last), strict=True):
-                kept[place.number] = new
+            known = self._hot or _Warming(nothing, nothing.copy())
+            known.first[place.number], known.last[place.number] = first, last
+            known.moved = None
+            if cold.system.reduced.outer is done.system.reduced.outer is place.reduced.outer:
+                one, other = cold.settled, done.settled
+                known.moved = (other.high + other.low) - (one.high + one.low)
             self._hot = known
 
     def _place(self, network: Network) -> Placed | None:
@@ -137,6 +160,7 @@ class Positions:
             if self._order is None:
                 self._order = elimination(shared)
             shared.put_in_order(self._order)
+            shared.switch(self._every.contact_edges)
             if len(self._states) >= MOST_STATES:
                 self._states.pop(next(iter(self._states)))
             kept = self._states[key] = _Kept(network.elements, some, shared)

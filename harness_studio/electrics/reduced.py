@@ -52,8 +52,8 @@ class Reduced:
         The first branch of each chain, as a place in `live`.
     absent
         Edges that have no branch here: contacts of other positions; shape (edges,).
-    walked
-        What `chains` returns, once it was asked for.
+    walked, loose_label, rows_of_points
+        What `chains`, `loose` and `point_row` return, once they were asked for.
     """
 
     count: int
@@ -71,6 +71,15 @@ class Reduced:
     starts: Ints
     absent: Bools | None = None
     walked: Chains | None = None
+    loose_label: Ints | None = None
+    rows_of_points: Ints | None = None
+
+    @property
+    def point_row(self) -> Ints:
+        """Row of each point, -1 for one within a chain; shape (points,)."""
+        if self.rows_of_points is None:
+            self.rows_of_points = self.row[self.node]
+        return self.rows_of_points
 
     @property
     def chains(self) -> Chains:
@@ -78,6 +87,18 @@ class Reduced:
         if self.walked is None:
             self.walked = walked(self.inner, self.branch_a, self.branch_b, self.starts)
         return self.walked
+
+    @property
+    def loose(self) -> Ints:
+        """A label for each node of a chain that leads to no row, the same along each, and -1 for all others."""
+        import numpy as np
+
+        if self.loose_label is None:
+            alone = self.inner & (self.chain_ends[:, 0] < 0)
+            within = alone[self.branch_a]
+            _, label = components(self.count, self.branch_a[within], self.branch_b[within])
+            self.loose_label = np.where(alone, label, -1)
+        return self.loose_label
 
     def edge_ohm(self, ohm: Floats) -> Floats:
         """Return the resistance of each edge from those of the branches."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Protocol
 
 from harness_studio.network.network import Network
@@ -48,9 +48,9 @@ def finish(network: Network, done: SolvedPass, temperatures: Floats | None) -> S
     amperes = found.amperes
     _zero_ohm_currents(network, done.ohm, into, amperes)
     elements = tuple(
-        ElementCurrents(e.address, e.part, e.kind, tuple(into[e.address]), tuple(into[e.address].values()))
+        ElementCurrents(e.address, e.part, e.kind, tuple(own), tuple(own.values()))
         for e in network.elements
-        if e.address in into
+        if (own := into.get(e.address)) is not None
     )
     return Solution(
         network=network,
@@ -68,29 +68,32 @@ def finish(network: Network, done: SolvedPass, temperatures: Floats | None) -> S
 def _element_currents(network: Network, system: System, settled: Settled) -> dict[str, dict[int, float]]:
     """Return by element the current into it at each of its points; 0 in an island."""
     into: dict[str, dict[int, float]] = {}
-
-    def add(address: str, point: int, amperes: float) -> None:
-        sums = into.setdefault(address, {})
-        sums[point] = sums.get(point, 0.0) + amperes
-
     for some, rows in zip(system.stamps, system.stamp_rows, strict=True):
         amperes = stamp_amperes(some, rows, settled.high, settled.low)
         amperes[~system.alive[rows].all(axis=1)] = 0.0
         for address, points, values in zip(
             some.addresses, some.terms.tolist(), amperes.tolist(), strict=True
         ):
-            for point, value in zip(points, values, strict=True):
-                add(address, point, value)
+            _add(into, address, points, values)
     for poles, (plus, minus) in zip(system.poles, system.pole_rows, strict=True):
         over = (settled.high[plus] - settled.high[minus]) + (settled.low[plus] - settled.low[minus])
-        values, _ = poles.curve(over, poles.parameters)
-        values[~(system.alive[plus] & system.alive[minus])] = 0.0
+        one_way, _ = poles.curve(over, poles.parameters)
+        one_way[~(system.alive[plus] & system.alive[minus])] = 0.0
         for address, first, second, value in zip(
-            poles.addresses, poles.plus.tolist(), poles.minus.tolist(), values.tolist(), strict=True
+            poles.addresses, poles.plus.tolist(), poles.minus.tolist(), one_way.tolist(), strict=True
         ):
-            add(address, first, value)
-            add(address, second, -value)
+            _add(into, address, (first, second), (value, -value))
     return into
+
+
+def _add(
+    into: dict[str, dict[int, float]], address: str, points: Sequence[int], amperes: Sequence[float]
+) -> None:
+    sums = into.get(address)
+    if sums is None:
+        sums = into[address] = {}
+    for point, value in zip(points, amperes, strict=True):
+        sums[point] = sums.get(point, 0.0) + value
 
 
 def _zero_ohm_currents(
@@ -107,12 +110,10 @@ def _zero_ohm_currents(
     zero = np.flatnonzero(ohm == 0.0)
     if not len(zero):
         return
-    entering = np.zeros(network.size)
-    np.add.at(entering, branches.a, -amperes)
-    np.add.at(entering, branches.b, amperes)
-    for terminals in into.values():
-        for point, value in terminals.items():
-            entering[point] -= value
+    entering = np.bincount(branches.b, amperes, network.size) - np.bincount(branches.a, amperes, network.size)
+    points = [point for terminals in into.values() for point in terminals]
+    taken = [value for terminals in into.values() for value in terminals.values()]
+    np.subtract.at(entering, points, taken)
     near: dict[int, list[tuple[int, int]]] = {}
     for number in zero.tolist():
         a, b = int(branches.a[number]), int(branches.b[number])
@@ -148,6 +149,8 @@ def _islands(network: Network, ohm: Floats, dead: Bools) -> Iterator[Unsolved]:
 
     if network.grounded is None:
         yield Unsolved("no battery: nothing drives a current and there is no post to read against")
+        return
+    if not dead.any():
         return
     branches = network.branches
     live = np.isfinite(ohm)

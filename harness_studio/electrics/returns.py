@@ -150,6 +150,11 @@ class Metal:
         """Return which nodes still reach the sink when branches and nodes are taken out. Decided by the graph."""
         import numpy as np
 
+        if self.chained is not None and not nodes and len(branches) == 1:
+            at = self.place(next(iter(branches)))
+            found = self.chained.reached_without(sink, at) if at is not None else None
+            if found is not None:
+                return found
         stays = ~np.isin(self.number, list(branches))
         if nodes:
             gone = np.zeros(self.count, dtype=bool)
@@ -160,16 +165,11 @@ class Metal:
         return reached
 
 
-def metal_of(network: Network, ohm: Floats, reduced: Reduced | None = None) -> Metal:
-    """Return the metal of a network whose branches have the resistances `ohm` (infinite: open).
-
-    `reduced` is the network with its chains taken together, where it is at hand and only its contacts may be open.
-    """
+def metal_of(network: Network, ohm: Floats) -> Metal:
+    """Return the metal of a network whose branches have the resistances `ohm` (infinite: open)."""
     import numpy as np
 
     branches = network.branches
-    if reduced is not None:
-        return _metal_on(reduced, ohm)
     count, node = merge_points(network.size, branches.a, branches.b, ohm)
     live = np.isfinite(ohm) & (ohm > 0.0)
     a, b = node[branches.a[live]], node[branches.b[live]]
@@ -177,12 +177,13 @@ def metal_of(network: Network, ohm: Floats, reduced: Reduced | None = None) -> M
     return Metal(count, node, label, a, b, 1.0 / ohm[live], np.flatnonzero(live), {})
 
 
-def _metal_on(reduced: Reduced, ohm: Floats) -> Metal:
-    import numpy as np
+def metal_on(reduced: Reduced, ohm: Floats, order: Ints) -> Metal:
+    """Return the metal of a network whose chains are taken together already, of which only contacts may be open.
 
-    closed = np.isfinite(ohm[reduced.live])
-    number = reduced.live[closed]
-    a, b = reduced.branch_a[closed], reduced.branch_b[closed]
-    _, label = components(reduced.count, a, b)
-    chained = Chained(reduced, ohm, label, closed)
+    `order` (rows,) is an order of elimination with little fill.
+    """
+    chained = Chained(reduced, ohm, order)
+    number = reduced.live[chained.closed]
+    a, b = reduced.branch_a[chained.closed], reduced.branch_b[chained.closed]
+    label = chained.label
     return Metal(reduced.count, reduced.node, label, a, b, 1.0 / ohm[number], number, {}, chained=chained)

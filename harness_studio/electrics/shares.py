@@ -6,7 +6,7 @@ a number; *main way* is half or more, *some* a twentieth or more, *minor* less.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
@@ -198,49 +198,47 @@ def _rows(
     opened: Metal | None,
     sinks: Sinks,
 ) -> Iterator[Share]:
+    import numpy as np
+
     through = _through(network, metal, sink, place, opened)
     reached = _reached(network, metal, sink, place)
     sign = 1.0 if sink.side == "return" or place.node is not None else -1.0
     into_metal = {e.address: e for e in solution.elements}
     resistance = 0.0 if ohm == float("inf") else ohm
-    node, here = metal.node.tolist(), (metal.label[metal.node] == label).tolist()
-    passing, still = through.tolist(), reached.tolist()
-    source = _source(network, node, sink)
+    points = np.fromiter((p for e in network.elements for p in e.terminals.values()), dtype=np.int64)
+    nodes, listed = metal.node[points], points.tolist()
+    here = set(points[metal.label[nodes] == label].tolist())
+    passing = dict(zip(listed, through[nodes].tolist(), strict=True))
+    still = dict(zip(listed, reached[nodes].tolist(), strict=True))
+    source = _source(network, metal, sink)
     lost: _Lost | None = None
     for element in network.elements:
-        ends = [i for i in element.terminals.values() if here[i]]
-        if (
-            element.address == source
-        ):  # what else it takes here, such as by its sense wire, is a load like others
-            ends = [i for i in ends if node[i] != sink.nodes[0][0]]
+        ends = [i for i in element.terminals.values() if i in here]
+        if element.address == source:
+            # What else it takes here, such as by its sense wire, is a load like others.
+            ends = [i for i in ends if int(metal.node[i]) != sink.nodes[0][0]]
         if not ends:
             if element.address != source and sink.side == "return":
                 lost = lost or _Lost(network, metal, sinks)
                 if lost.holds(element):
                     yield _row(network, element, _return_point(element), "return", 0.0, "none", 0.0, 0.0)
             continue
-        main, most, share = ends[-1], 0.0, 0.0
+        main, most, passes = ends[-1], 0.0, 0.0
         solved = into_metal.get(element.address)
         if solved:
-            inside = set(ends)
-            flows = [(p, -i) for p, i in zip(solved.points, solved.amperes, strict=True) if i and p in inside]
-            if flows:
-                main, most = flows[0] if len(flows) == 1 else _most(flows, ends)
-                share = sum(i * passing[node[p]] for p, i in flows) / most
-        if not most:
-            share = passing[node[main]]
-        share *= sign
-        amperes = most if sink.side == "return" else -most
-        only = not still[node[main]]
+            for point, taken in zip(solved.points, solved.amperes, strict=True):
+                if taken and point in ends:
+                    passes += taken * passing[point]
+                    size = abs(taken) - abs(most)
+                    if size > 0.0 or (size == 0.0 and ends.index(point) < ends.index(main)):
+                        main, most = point, taken
+        share = sign * (passes / most if most else passing[main])
+        amperes = 0.0 - most if sink.side == "return" else most  # without a minus at zero
+        only = not still[main]
         moved_mv = share * amperes * resistance * 1000.0
         yield _row(network, element, main, sink.side, share, _way(share, only, sink), amperes, moved_mv)
     if not into_metal:
         yield from _unknown_rows(network, metal, sink, label, through, reached)
-
-
-def _most(flows: Sequence[tuple[int, float]], ends: Sequence[int]) -> tuple[int, float]:
-    """Return the flow of most amperes; of equal ones that at the first terminal."""
-    return min(flows, key=lambda f: (-abs(f[1]), ends.index(f[0])))
 
 
 def _row(
@@ -320,14 +318,14 @@ def _way(share: float, only: bool, sink: Sink) -> Way:
     return "main" if size >= MAIN - _EDGE else "some" if size >= SOME - _EDGE else "minor"
 
 
-def _source(network: Network, node: Sequence[int], sink: Sink) -> str | None:
-    """Return the element that is the one source which the whole current goes to; `node` is that of each point."""
+def _source(network: Network, metal: Metal, sink: Sink) -> str | None:
+    """Return the element that is the one source which the whole current goes to."""
     if len(sink.nodes) != 1 or sink.nodes[0][1] != 1.0 or sink.name is None:
         return None
     address, _, terminal = sink.name.rpartition(".")
     for element in network.elements:
         if element.address == address and any(
-            t == terminal and node[i] == sink.nodes[0][0] for t, i in element.terminals.items()
+            t == terminal and int(metal.node[i]) == sink.nodes[0][0] for t, i in element.terminals.items()
         ):
             return address
     return None

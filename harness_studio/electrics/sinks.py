@@ -45,7 +45,8 @@ class Sinks:
     def __init__(self, network: Network, solution: Solution, metal: Metal) -> None:
         self._network = network
         self._metal = metal
-        self._takers = _takers(solution, metal)
+        self._solution = solution
+        self._takers: dict[int, int] | None = None
         self._bodies: dict[int, tuple[str, int]] = {}
         for body, centre in network.body_centres.items():
             node = int(metal.node[centre])
@@ -76,6 +77,8 @@ class Sinks:
         if label in self._bodies:
             body, node = self._bodies[label]
             return Sink("return", body, ((node, 1.0),))
+        if self._takers is None:
+            self._takers = _takers(self._solution, self._metal)
         if label in self._takers:
             index = self._takers[label]
             return Sink("return", self._network.points[index], ((int(self._metal.node[index]), 1.0),))
@@ -109,10 +112,13 @@ def _blend(side: Side, found: list[tuple[str, int, float]]) -> Sink:
 
 def _takers(solution: Solution, metal: Metal) -> dict[int, int]:
     """Return by component the point of the element terminal that takes most current from it."""
-    best: dict[int, tuple[float, int]] = {}
-    label = metal.label[metal.node].tolist()
-    for element in solution.elements:
-        for index, amperes in zip(element.points, element.amperes, strict=True):
-            if amperes > 0.0 and amperes > best.get(label[index], (0.0, -1))[0]:
-                best[label[index]] = (amperes, index)
-    return {here: index for here, (_, index) in best.items()}
+    import numpy as np
+
+    points = np.fromiter((p for e in solution.elements for p in e.points), dtype=np.int64)
+    amperes = np.fromiter((i for e in solution.elements for i in e.amperes), dtype=np.float64)
+    takes = amperes > 0.0
+    points, amperes = points[takes], amperes[takes]
+    label = metal.label[metal.node[points]]
+    most = np.lexsort((-amperes, label))
+    here, first = np.unique(label[most], return_index=True)
+    return dict(zip(here.tolist(), points[most[first]].tolist(), strict=True))

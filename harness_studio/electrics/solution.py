@@ -168,14 +168,18 @@ class Solution:
 
     def parts(self) -> Iterator[tuple[str, PartResult]]:
         """Yield the result of every part that holds working elements."""
+        points, volts = self.network.points, self.volts.tolist()
         found: dict[str, tuple[dict[str, float], list[float]]] = {}
         for element in self.elements:
-            terminals, watts = found.setdefault(element.part, ({}, [0.0]))
+            own = found.get(element.part)
+            if own is None:
+                own = found[element.part] = ({}, [0.0])
+            terminals, watts = own
             for index, amperes in zip(element.points, element.amperes, strict=True):
-                address = self.network.points[index]
+                address = points[index]
                 terminals[address] = terminals.get(address, 0.0) + amperes
                 if amperes:
-                    watts[0] += amperes * float(self.volts[index])
+                    watts[0] += amperes * volts[index]
         for part, (terminals, watts) in found.items():
             yield part, PartResult(terminals, watts[0])
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from harness_studio.base.errors import SolveError
 from harness_studio.network.network import Network
 
-from .laws.discrete import RELIEF, RESTLESS, Flip, turning_together
+from .laws.discrete import RELIEF, RESTLESS, Flip, Judged, turning_together
 from .lawset import FULL, LawSet
 from .newton import STEP_V
 from .one_pass import ROUGH_V, solve_states
@@ -31,8 +31,11 @@ MOST_MEMBERS = 6
 """Members of a cycle of states that are tried in every combination before they are said to have no steady state."""
 MOST_ROUNDS = 8
 """Rounds of warming up: solve, temperatures, resistances, solve again."""
-WARM_ENOUGH = 1e-5
-"""Relative change of the resistances that ends the warming."""
+NEARLY_V, CLEAR_V = 1e-6, 0.01
+"""Accuracy while wires warm up, and how far from the bounds of its state everything is then that need not be looked at
+more closely."""
+WARM_ENOUGH, AGREED = 1e-5, 1e-7
+"""Relative change of the resistances that ends the warming with a last solution, and one that needs none any more."""
 
 
 @dataclass(slots=True)
@@ -96,25 +99,34 @@ def settle(
     """Return the last pass of `solve`, whose system later steps work on, and the temperatures of the wires in °C."""
     ohm = network.branches.resistance_ohm
     states = laws.initial(network, before)
-    done = _retraced(network, laws, ohm, states, known) if known else None
+    warm = warm and network.grounded is not None
+    done = _retraced(network, laws, ohm, states, known, rough=warm) if known else None
     if done is None:
-        done = _settle(network, laws, ohm, states, None, trail)
-    temperatures = None
-    if warm and network.grounded is not None:
-        from .heat.warming import warmed
+        done = _settle(network, laws, ohm, states, None, trail, rough=warm)
+    return _warmed(network, laws, done) if warm else (done, None)
 
-        first = None
-        for _ in range(MOST_ROUNDS):
-            temperatures, hot = warmed(network, _branch_amperes(network, done))
-            change = _change(ohm, hot)
-            ohm = hot
-            if first is None and laws.positions is not None:
-                first, ohm = hot, laws.positions.warmer(network, hot)
-            done = _settle(network, laws, ohm, done.states, done)
-            if change < WARM_ENOUGH:
-                break
-        if first is not None and laws.positions is not None:
-            laws.positions.warmed(network, first, ohm)
+
+def _warmed(network: Network, laws: LawSet, cold: Pass) -> tuple[Pass, Floats]:
+    """Return the pass and the temperatures with which heat and currents agree."""
+    from .heat.warming import warmed
+
+    positions, cold_ohm = laws.positions, network.branches.resistance_ohm
+    temperatures, first = warmed(network, _branch_amperes(network, cold))
+    ohm, change, start, guessed = first, _change(cold_ohm, first), cold, False
+    if positions is not None:
+        ohm, start, guessed = positions.warmer(network, cold, first)
+    for left in reversed(range(MOST_ROUNDS)):
+        enough = change < WARM_ENOUGH or not left
+        done = _settle(network, laws, ohm, start.states, start, rough=not (enough or guessed))
+        if enough:
+            break
+        temperatures, hot = warmed(network, _branch_amperes(network, done))
+        change, start, guessed = _change(ohm, hot), done, False
+        if change < AGREED and done.settled.exact:
+            break
+        ohm = hot
+    if positions is not None:
+        positions.warmed(network, cold, first, done, ohm)
     return done, temperatures
 
 
@@ -141,6 +153,7 @@ def _branch_amperes(network: Network, done: Pass) -> Floats:
 
     reduced, settled = done.system.reduced, done.settled
     across = settled.high[reduced.a] - settled.high[reduced.b]
+    across += settled.low[reduced.a] - settled.low[reduced.b]
     edge = np.abs(done.system.edge_siemens * across)
     amperes = np.zeros(len(network.branches))
     on = reduced.edge_of >= 0
@@ -155,8 +168,10 @@ def _settle(
     states: dict[str, str],
     last: Pass | None,
     trail: Trail | None = None,
+    *,
+    rough: bool = False,
 ) -> Pass:
-    """Flip states until they fit.
+    """Flip states until they fit; `rough` says that it goes on from here, so that accurate states are enough.
 
     All that do not fit are flipped at once while that leads on (relays of one switch pull in together); once a
     state comes back they are flipped one at a time, the most violated first.
@@ -164,7 +179,7 @@ def _settle(
     walk, careful, begun = _Walk(), False, states
     for _ in range(MOST_PASSES):
         key = tuple(states.values())
-        done, flips = _tried(network, laws, ohm, states, last)
+        done, flips = _tried(network, laws, ohm, states, last, rough=rough)
         if done is not None and trail is not None:
             trail[key] = done
         if done is not None and not flips:
@@ -190,14 +205,14 @@ def _settle(
 
 
 def _retraced(
-    network: Network, laws: LawSet, ohm: Floats, states: dict[str, str], known: Trail
+    network: Network, laws: LawSet, ohm: Floats, states: dict[str, str], known: Trail, *, rough: bool
 ) -> Pass | None:
     """Return the states that fit, found from the passes of another solution; None where the way leaves those."""
     for _ in known:
         last = known.get(tuple(states.values()))
         if last is None or not same_branches(last.ohm, branch_ohm(network, states, ohm)):
             return None
-        done, flips = _tried(network, laws, ohm, states, last)
+        done, flips = _tried(network, laws, ohm, states, last, rough=rough, within=ROUGH_V if rough else None)
         if done is None:
             return None
         if not flips:
@@ -209,19 +224,37 @@ def _retraced(
 
 
 def _tried(
-    network: Network, laws: LawSet, ohm: Floats, states: dict[str, str], last: Pass | None
+    network: Network,
+    laws: LawSet,
+    ohm: Floats,
+    states: dict[str, str],
+    last: Pass | None,
+    *,
+    rough: bool = False,
+    within: float | None = None,
 ) -> tuple[Pass | None, list[Flip]]:
-    """Return a pass in given states with what does not fit in it; None and what has to ask less without a solution."""
+    """Return a pass in given states with what does not fit in it; None and what has to ask less without a solution.
+
+    States that fit are judged on exact volts; with `rough` only where one of them stands near its bounds. `within` is
+    the accuracy that is asked for first.
+    """
     try:
         known = last is not None and last.states == states  # only resistances changed: near enough at once
-        done = solve_states(network, laws, ohm, states, last, STEP_V if known else ROUGH_V)
+        nearly = within or (NEARLY_V if known and rough else STEP_V if known else ROUGH_V)
+        done = solve_states(network, laws, ohm, states, last, nearly)
         flips = _unfitting(network, laws, done)
-        if not flips and not known and done.again is None:
+        if not flips and nearly > STEP_V and done.again is None and not (rough and _clear(done)):
             done = solve_states(network, laws, ohm, states, done)
             flips = _unfitting(network, laws, done)
         return done, flips
     except SolveError as error:
         return None, _relief(network, states, error)
+
+
+def _clear(done: Pass) -> bool:
+    """Tell whether every state stands clear of its bounds, so that more digits could not turn it."""
+    at: Judged | None = done.memo.get("judged")
+    return at is not None and at.room(done.point_volts) > CLEAR_V
 
 
 def _relief(network: Network, states: Mapping[str, str], error: SolveError) -> list[Flip]:

@@ -224,7 +224,7 @@ def _full(base: Base, joint: str, added_ohm: float, start: Floats | None = None)
     ohm[number] += added_ohm
     last = base.done
     if start is not None:
-        last = replace(last, settled=Settled(start, np.zeros_like(start), base.lu, 0))
+        last = replace(last, settled=Settled(start, np.zeros_like(start), base.lu, 0, exact=False))
     try:
         return settle_from(base.network, FULL, ohm, last).point_volts
     except SolveError:

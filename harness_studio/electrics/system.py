@@ -15,7 +15,7 @@ from harness_studio.network.network import Network
 
 from .laws.pieces import Pieces
 from .laws.poles import PoleGroup, group_poles
-from .matrix import components
+from .matrix import components, few_components
 from .reduced import Reduced, reduce_network
 from .stamps import StampGroup, group
 
@@ -49,6 +49,8 @@ class System:
     pattern: Pattern
     flow_rows: Ints
     """Rows that currents leave: of edges, stamps and two-poles in turn, as `residual` puts them together."""
+    latest: tuple[Floats, list[Floats]] | None = None
+    """The volts that `residual` was asked last, and the slopes of the two-poles there."""
 
     def residual(self, high: Floats, low: Floats | None = None) -> Floats:
         """Return Σ currents leaving each row, in A; volts are `high` + `low` (both shape (rows,))."""
@@ -62,12 +64,16 @@ class System:
         leaving = [flow, -flow]
         for some, rows in zip(self.stamps, self.stamp_rows, strict=True):
             leaving.append(stamp_amperes(some, rows, high, low).ravel())
+        slopes = []
         for poles, (plus, minus) in zip(self.poles, self.pole_rows, strict=True):
             over = high[plus] - high[minus]
             if low is not None:
                 over += low[plus] - low[minus]
-            amperes, _ = poles.curve(over, poles.parameters)
+            amperes, slope = poles.curve(over, poles.parameters)
             leaving += [amperes, -amperes]
+            slopes.append(slope)
+        if low is None:
+            self.latest = (high, slopes)
         total: Floats = np.bincount(self.flow_rows, np.concatenate(leaving), len(high)).astype(np.float64)
         return total
 
@@ -77,6 +83,8 @@ class System:
 
         values = [self.edge_siemens, self.edge_siemens, -self.edge_siemens, -self.edge_siemens]
         values += [some.siemens.ravel() for some in self.stamps]
+        if slopes is None and self.latest is not None and self.latest[0] is volts:
+            slopes = self.latest[1]
         for number, (poles, (plus, minus)) in enumerate(zip(self.poles, self.pole_rows, strict=True)):
             slope = (
                 slopes[number]
@@ -210,6 +218,8 @@ class Common:
         Row of the grounded post, -1 without one.
     order, pattern
         Order of elimination of all rows but the reference, and the Jacobian's pattern in it: see `put_in_order`.
+    parts
+        Edges that switch, and a label for rows that hang together whatever those are: see `switch`.
     """
 
     reduced: Reduced
@@ -224,22 +234,39 @@ class Common:
     reference: int
     order: Ints | None = None
     pattern: Pattern | None = None
+    parts: tuple[Ints, Ints] | None = None
 
     def alive(self, siemens: Floats) -> Bools:
         """Return which rows have a way to the grounded post over edges of more than 0 S and elements."""
         import numpy as np
 
-        size = len(self.reduced.outer)
-        if self.reference < 0 or not size:
-            return np.zeros(size, dtype=bool)
-        joined = np.flatnonzero(siemens > 0.0)
-        _, label = components(
-            size,
-            np.concatenate((self.reduced.a[joined], self.links[0])),
-            np.concatenate((self.reduced.b[joined], self.links[1])),
-        )
+        if self.reference < 0 or not len(self.reduced.outer):
+            return np.zeros(len(self.reduced.outer), dtype=bool)
+        if self.parts is not None:
+            switching, part = self.parts
+            on = switching[siemens[switching] > 0.0]
+            ends = part[self.reduced.a[on]], part[self.reduced.b[on]]
+            group = few_components(int(part.max()) + 1, *ends)
+            reached: Bools = (group == group[part[self.reference]])[part]
+            return reached
+        label = self._label(siemens > 0.0)
         found: Bools = label == label[self.reference]
         return found
+
+    def _label(self, joined: Bools) -> Ints:
+        import numpy as np
+
+        a, b = self.reduced.a[joined], self.reduced.b[joined]
+        ends = np.concatenate((a, self.links[0])), np.concatenate((b, self.links[1]))
+        return components(len(self.reduced.outer), *ends)[1]
+
+    def switch(self, edges: Ints) -> None:
+        """Find what hangs together whatever some edges are; no other may be open from now on."""
+        import numpy as np
+
+        stays = np.ones(len(self.reduced.a), dtype=bool)
+        stays[edges] = False
+        self.parts = edges, self._label(stays)
 
     def unknowns(self, alive: Bools) -> Bools:
         """Return which rows are unknowns: what is alive, but for the reference."""
@@ -281,7 +308,7 @@ def common(network: Network, reduced: Reduced, pieces: Pieces) -> Common:
     import numpy as np
 
     stamps, poles = group(pieces.stamps), group_poles(pieces.poles)
-    row_of = reduced.row[reduced.node]
+    row_of = reduced.point_row
     stamp_rows = tuple(row_of[s.terms] for s in stamps)
     pole_rows = tuple((row_of[p.plus], row_of[p.minus]) for p in poles)
     rows = [reduced.a, reduced.b, reduced.a, reduced.b]

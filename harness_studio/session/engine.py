@@ -164,8 +164,8 @@ class Electrics:
         kept = self._metal  # read once: another thread may put another one there
         if kept is None or kept[0] is not solution:
             at = self._positions
-            reduced = at[1].reduced(network, solution.ohm) if at is not None else None
-            kept = self._metal = (solution, metal_of(network, solution.ohm, reduced))
+            metal = at[1].metal if at is not None else metal_of
+            kept = self._metal = (solution, metal(network, solution.ohm))
         return shares(network, solution, joint, kept[1])
 
     def outlook(self, harness: Harness, network: Network, joint: str) -> tuple[Outlook, ...]:

@@ -305,13 +305,28 @@ class Judged:
 
         An element in an island (NaN) is taken to have no volts.
         """
-        import numpy as np
-
         over = self.over(volts)
         shape = (-1,) + (1,) * (over.ndim - 1)
-        can_fall = np.array([b is not None for b in self.below], dtype=bool).reshape(shape)
-        can_rise = np.array([a is not None for a in self.above], dtype=bool).reshape(shape)
+        can_fall, can_rise = (turns.reshape(shape) for turns in self._turning())
         return (over < self.low.reshape(shape)) & can_fall, (over >= self.high.reshape(shape)) & can_rise
+
+    def room(self, volts: Floats) -> float:
+        """Return by how many volts the nearest bound is missed from within, from the volts of all points (points,)."""
+        import numpy as np
+
+        over, (can_fall, can_rise) = self.over(volts), self._turning()
+        room = np.minimum(
+            np.where(can_fall, over - self.low, np.inf), np.where(can_rise, self.high - over, np.inf)
+        )
+        return float(room.min(initial=np.inf))
+
+    def _turning(self) -> tuple[Bools, Bools]:
+        import numpy as np
+
+        return (
+            np.array([b is not None for b in self.below], dtype=bool),
+            np.array([a is not None for a in self.above], dtype=bool),
+        )
 
 
 def bounds_of(element: Element, state: str) -> tuple[Bounds, ...]:

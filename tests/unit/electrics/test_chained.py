@@ -1,10 +1,12 @@
 """Shares found with the chains of the metal taken together are those found branch by branch."""
 
 import random
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
+from harness_studio.electrics.lawset import FULL
 from harness_studio.electrics.positions import Positions
 from harness_studio.electrics.returns import Metal, metal_of
 from harness_studio.electrics.shares import shares
@@ -19,10 +21,11 @@ def both(request: pytest.FixtureRequest) -> tuple[Network, object, Metal, Metal]
     seed, mode = request.param
     expansion = Expansion(vehicle(seed, 30))
     network = expansion.network(mode)
-    solution = solve(network)
-    reduced = Positions(expansion.network(every_contact=True)).reduced(network, solution.ohm)
-    assert reduced is not None
-    return network, solution, metal_of(network, solution.ohm), metal_of(network, solution.ohm, reduced)
+    positions = Positions(expansion.network(every_contact=True))
+    solution = solve(network, replace(FULL, positions=positions))
+    chained = positions.metal(network, solution.ohm)
+    assert chained.chained is not None
+    return network, solution, metal_of(network, solution.ohm), chained
 
 
 def test_what_passes_each_branch(both) -> None:
@@ -33,6 +36,19 @@ def test_what_passes_each_branch(both) -> None:
     other = chained.unit_drop(int(chained.node[sink]), numbers)[:, chained.node]
     np.testing.assert_allclose(other, one, rtol=0, atol=1e-9)
     assert (np.abs(one) > 0.5).any()
+
+
+def test_what_still_reaches_the_post_without_a_branch(both) -> None:
+    network, _, plain, chained = both
+    sink = network.index[network.grounded]
+    cut_off = 0
+    for number in random.Random(3).sample(range(len(network.branches)), 80):
+        one, other = (m.reached_without(int(m.node[sink]), {number}, set())[m.node] for m in (plain, chained))
+        assert (one == other).all()
+        cut_off += int((~one).sum())
+    assert cut_off
+    one, other = (m.label[m.node] for m in (plain, chained))
+    assert ((one[:, None] == one) == (other[:, None] == other)).all()
 
 
 def test_what_flows_for_currents_at_elements(both) -> None:
