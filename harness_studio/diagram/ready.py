@@ -19,7 +19,7 @@ class Scenes:
     def get_ready(self, harness: Harness, page: Page, layout: Layout) -> None:
         """Make the scene of a layout that is to be shown soon; on any thread."""
         found = Scene(harness, page, layout, self.shown)
-        _ = found.room.listed  # here it holds nobody up
+        found.room.get_ready()
         self._ready = found
 
     def of(self, harness: Harness, layout: Layout) -> Scene:

@@ -107,6 +107,10 @@ class Room:
         """The texts, listed."""
         return _Listed(*self._given)
 
+    def get_ready(self) -> None:
+        """List the labels now; on any thread."""
+        _ = self.listed, self._most_mm
+
     @property
     def texts(self) -> tuple[Text, ...]:
         """The texts by number."""
