@@ -9,6 +9,8 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
+from .spines import Spines
+
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 Bools = NDArray[np.bool_]
@@ -79,6 +81,7 @@ class Grid:
         left, right, top, bottom = boxes.T
         self.edge_x = np.unique(whole(np.concatenate((left - KEEP_MM, right + KEEP_MM))))
         self.edge_y = np.unique(whole(np.concatenate((top - KEEP_MM, bottom + KEEP_MM))))
+        self.spines = Spines()
         self.x = np.union1d(self.edge_x, whole(np.array(list(x_mm), float)))
         self.y = np.union1d(self.edge_y, whole(np.array(list(y_mm), float)))
         self.edge_columns = np.searchsorted(self.x, self.edge_x)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence, Set
 from dataclasses import dataclass, fields
+from types import MappingProxyType
 
 import numpy as np
 
@@ -71,25 +72,35 @@ class Laid(dict[str, Route]):
         keys = list(self)
         return {keys[number] for number in np.unique(rows.way[_in_any(rows, boxes)]).tolist()}
 
-    def beside(self, boxes: Sequence[Box], but: Set[str]) -> dict[bool, Stretches]:
+    def beside(
+        self, boxes: Sequence[Box], but: Set[str], marks: Mapping[str, int] = MappingProxyType({})
+    ) -> dict[bool, Stretches]:
         """Return the level (False) and upright (True) stretches that run through any of some boxes.
 
         Parameters
         ----------
         but
             Ids of ways that do not count.
+        marks
+            Which of them share a run with what is laid beside them.
         """
         number_of, rows = self._table()
         near = np.flatnonzero(_in_any(rows, boxes))
         near = near[~np.isin(rows.way[near], [number_of[key] for key in but if key in number_of])]
         # A way's stretches come one after the other, in the order of the ways.
         near = near[np.lexsort((rows.number[near], rows.way[near]))]
+        mark = np.zeros(len(number_of), np.int64)
+        for key, bits in marks.items():
+            if key in number_of:
+                mark[number_of[key]] = bits
         found: dict[bool, Stretches] = {}
         for upright in (False, True):
             some = near[rows.upright[near] == upright]
             left, right, top, bottom = rows.sides[some].T
             across = (left, top, bottom) if upright else (top, left, right)
-            found[upright] = held_stretches(rows.way[some], rows.number[some], *across, rows.beyond[some])
+            found[upright] = held_stretches(
+                rows.way[some], rows.number[some], *across, rows.beyond[some], mark[rows.way[some]]
+            )
         return found
 
     def changed(

@@ -15,11 +15,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from .grid import BLOCKED, CROSSING_MM, CROWDED, KEEP_MM, NARROW, PITCH_MM, nearest, whole
+from .spines import Spines
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
 _NONE = np.zeros((0, 3))
+_NO_MARKS = np.zeros(0, np.int64)
 
 
 class Lanes:
@@ -33,6 +35,8 @@ class Lanes:
         Further lines: upright ones at `x_mm`, level ones at `y_mm`.
     level, upright
         Stretches of wires that are there already: one row each of where it lies across, and from where to where along.
+    level_marks, upright_marks
+        With what each of them shares a run, see `spines.marks_of`.
     """
 
     def __init__(
@@ -42,6 +46,8 @@ class Lanes:
         y_mm: Iterable[float],
         level: Floats = _NONE,
         upright: Floats = _NONE,
+        level_marks: Ints = _NO_MARKS,
+        upright_marks: Ints = _NO_MARKS,
     ) -> None:
         left, right, top, bottom = boxes.T
         edge_x = np.unique(whole(np.concatenate((left - KEEP_MM, right + KEEP_MM))))
@@ -50,9 +56,22 @@ class Lanes:
         self.y = np.union1d(edge_y, whole(np.array(list(y_mm), float)))
         self.edge_columns = np.searchsorted(self.x, edge_x)
         self.edge_rows = np.searchsorted(self.y, edge_y)
+        self.spines = Spines()
         self._axes = {False: _Axis(top, bottom, left, right), True: _Axis(left, right, top, bottom)}
         self._there = {False: level, True: upright}
         self._laid: dict[bool, list[tuple[float, float, float]]] = {False: [], True: []}
+        for is_upright, marks in ((False, level_marks), (True, upright_marks)):
+            self._follow(is_upright, marks)
+
+    def _follow(self, upright: bool, marks: Ints) -> None:
+        """Let wires of some runs follow those that are there, on the lines nearest to them."""
+        some = np.flatnonzero(marks)
+        if not len(some):
+            return
+        at, low, high = self._there[upright][some].T
+        lines, places = (self.x, self.y) if upright else (self.y, self.x)
+        columns = -1 - some, marks[some], np.full(len(some), int(upright)), _nearest(lines, at)
+        self.spines.extend(np.stack((*columns, _nearest(places, low), _nearest(places, high)), 1))
 
     def column(self, x_mm: float) -> int:
         """Return the number of the upright line at x."""
@@ -116,6 +135,14 @@ class _Axis:
     def __init__(self, near: Floats, far: Floats, low: Floats, high: Floats) -> None:
         self.near, self.far, self.low, self.high = near, far, low, high
         self.edges = np.unique(np.concatenate((near, far)))
+
+
+def _nearest(lines: Floats, values: Floats) -> Ints:
+    """Return the number of the line that is nearest to each coordinate."""
+    after = np.clip(lines.searchsorted(values), 1, max(len(lines) - 1, 1))
+    return np.asarray(
+        after - (values - lines[after - 1] < lines[np.minimum(after, len(lines) - 1)] - values), np.int64
+    )
 
 
 def _summed(weights: Floats) -> Floats:

@@ -7,12 +7,14 @@ steps). The result is exact for the lines of the grid.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
 import numpy as np
 
 from .grid import BLOCKED, Floats, Ints
+from .spines import SAVED, Follow
 
 BEND_MM = 12.0
 _MOST_BENDS = 10
@@ -68,41 +70,55 @@ def window(grid: Field, a: Terminal, b: Terminal, around_mm: float) -> Window:
     )
 
 
-def way(grid: Field, a: Terminal, b: Terminal, around_mm: float = 60.0) -> list[Corner]:
+def way(
+    grid: Field, a: Terminal, b: Terminal, around_mm: float = 60.0, follow: Follow | None = None
+) -> list[Corner]:
     """Return the corners of the cheapest way from `a` to `b`, both included.
 
     Parameters
     ----------
     around_mm
         How far from the two places the way is first looked for; everywhere, if every way in there is blocked.
+    follow
+        Where it costs less.
 
     Notes
     -----
     If there is no free way at all, the one that runs through the least is returned.
     """
-    found, cost = _way(grid, a, b, window(grid, a, b, around_mm))
+    found, cost = _way(grid, a, b, window(grid, a, b, around_mm), follow)
     if cost >= BLOCKED:
-        found, _ = _way(grid, a, b, Window((0, len(grid.x)), (0, len(grid.y))))
+        found, _ = _way(grid, a, b, Window((0, len(grid.x)), (0, len(grid.y))), follow)
     return found
 
 
-def _way(grid: Field, a: Terminal, b: Terminal, area: Window) -> tuple[list[Corner], float]:
+def _way(
+    grid: Field, a: Terminal, b: Terminal, area: Window, follow: Follow | None
+) -> tuple[list[Corner], float]:
     (c0, c1), (r0, r1) = area.columns, area.rows
     c0, c1 = min(c0, a.column, b.column), max(c1 - 1, a.column, b.column)
     r0, r1 = min(r0, a.row, b.row), max(r1 - 1, a.row, b.row)
-    rows = _lines(grid, False, (r0, r1), (c0, c1), (a.row, b.row))
-    columns = _lines(grid, True, (c0, c1), (r0, r1), (a.column, b.column))
+    own_rows, own_columns = [a.row, b.row], [a.column, b.column]
+    if follow is not None:
+        own_rows += follow.lines(False, (r0, r1), (c0, c1))
+        own_columns += follow.lines(True, (c0, c1), (r0, r1))
+    rows = _lines(grid, False, (r0, r1), (c0, c1), own_rows)
+    columns = _lines(grid, True, (c0, c1), (r0, r1), own_columns)
     level, upright = grid.costs(rows, columns)
     start = _index(rows, a.row), _index(columns, a.column)
     end = _index(rows, b.row), _index(columns, b.column)
     left = np.abs(grid.y[rows] - grid.y[b.row])[:, None] + np.abs(grid.x[columns] - grid.x[b.column])
+    if follow is not None:
+        follow.cheaper(False, level, rows, columns, grid.x[columns])
+        follow.cheaper(True, upright.T, columns, rows, grid.y[rows])
+        left *= 1 - SAVED
     reached, best, cost = _reach(level, upright, start, end, (a.level, b.level), left)
     corners = _back(reached[: best + 1], level, upright, start, end, a.level)
     return [(int(rows[r]), int(columns[c])) for r, c in corners], cost
 
 
 def _lines(
-    grid: Field, upright: bool, part: tuple[int, int], along: tuple[int, int], own: tuple[int, int]
+    grid: Field, upright: bool, part: tuple[int, int], along: tuple[int, int], own: Sequence[int]
 ) -> Ints:
     """Return the lines along which a way may run.
 

@@ -22,6 +22,7 @@ from .pace import Tell, silent, within
 from .paths import Corner, Terminal, way
 from .repair import repair
 from .scene import Scene, Tip, outwards
+from .spines import marks_of
 from .stretches import Floats, Held, Stretches, Way
 from .symbols import Route, Symbol
 from .tracks import separate
@@ -62,7 +63,15 @@ def routes(harness: Harness, page: Page, symbols: Mapping[str, Symbol], tell: Te
     with collector_paused():
         scene = Scene(page, symbols)
         lines = [line for line in links(harness) if scene.is_drawn(line)]
-        found = _lay(scene, lines, scene.sites.within(), Grid, lambda _: Held(), tell)
+        found = _lay(
+            scene,
+            lines,
+            scene.sites.within(),
+            Grid,
+            lambda _: Held(),
+            marks_of(harness, [n.id for n in lines]),
+            tell,
+        )
         return Laid(found, scene.sites)
 
 
@@ -94,16 +103,18 @@ def reroute(
     if area is None:
         return before.changed(gone, {}, every, scene.sites)
     others = touched | gone
+    marks = marks_of(harness, [line.id for line in again], before)
 
     def field(boxes: Floats, x_mm: Iterable[float], y_mm: Iterable[float]) -> Lanes:
-        there = before.beside([area.grown(_AROUND_MM)], others)
-        return Lanes(boxes, x_mm, y_mm, *(_rows(there[upright]) for upright in (False, True)))
+        there = before.beside([area.grown(_AROUND_MM)], others, marks)
+        level, upright = there[False], there[True]
+        return Lanes(boxes, x_mm, y_mm, _rows(level), _rows(upright), level.mark, upright.mark)
 
     def near(ways: Sequence[Way]) -> Held:
         found = [box.grown(_NEAR_MM) for way in ways for box in _boxes(way)]
-        return Held(found=before.beside(found, others))
+        return Held(found=before.beside(found, others, marks))
 
-    fresh = _lay(scene, again, scene.sites.within(area.grown(_AROUND_MM)), field, near)
+    fresh = _lay(scene, again, scene.sites.within(area.grown(_AROUND_MM)), field, near, marks)
     return before.changed(gone, fresh, every, scene.sites)
 
 
@@ -157,6 +168,7 @@ def _lay(
     boxes: Floats,
     field: Callable[[Floats, Iterable[float], Iterable[float]], Grid | Lanes],
     near: Callable[[Sequence[Way]], Held],
+    marks: Mapping[str, int],
     tell: Tell = silent,
 ) -> dict[str, Route]:
     """Lay lines between boxes and beside ways that stay.
@@ -169,6 +181,8 @@ def _lay(
         Makes what ways are looked for in, from the boxes and from further lines.
     near
         Tells which of the ways that stay matter once those that are laid are found.
+    marks
+        Which lines share a run, see `spines.marks_of`.
     """
     ends = {line.id: scene.tips(line) for line in lines}
     found: dict[str, Way] = {}
@@ -182,7 +196,7 @@ def _lay(
             searched.append((line.id, first, second))
         else:
             found[line.id] = _held_way(_plain(first, second, bends))
-    found.update(_search(searched, boxes, field, within(tell, 0.0, _SEARCHED)))
+    found.update(_search(searched, boxes, field, marks, within(tell, 0.0, _SEARCHED)))
     ways = [found[line.id] for line in lines]
     frees = [tuple(t.free if t else None for t in ends[line.id]) for line in lines]
     _part(ways, near(ways), boxes, frees, within(tell, _SEARCHED, 1.0))
@@ -245,6 +259,7 @@ def _search(
     searched: Sequence[tuple[str, Tip, Tip]],
     boxes: Floats,
     field: Callable[[Floats, Iterable[float], Iterable[float]], Grid | Lanes],
+    marks: Mapping[str, int],
     tell: Tell = silent,
 ) -> dict[str, Way]:
     """Return ways on the lines of a grid; several may share a line until they are separated."""
@@ -261,10 +276,16 @@ def _search(
                 tell(0.1 + 0.9 * count / len(in_order))
             if turn:
                 grid.use(corners[number], -1)
-            _, a, b = searched[number]
-            corners[number] = way(grid, _terminal(grid, a), _terminal(grid, b))
+            name, a, b = searched[number]
+            mark = marks.get(name, 0)
+            follow = grid.spines.beside(number, mark)
+            corners[number] = way(grid, _terminal(grid, a), _terminal(grid, b), follow=follow)
             grid.use(corners[number], 1)
-    return {name: _way_of(grid, corners[i], a, b) for i, (name, a, b) in enumerate(searched)}
+            grid.spines.add(number, mark, corners[number])
+    ways = {name: _way_of(grid, corners[i], a, b) for i, (name, a, b) in enumerate(searched)}
+    for name, found in ways.items():
+        found.mark = marks.get(name, 0)
+    return ways
 
 
 def _distance(a: Tip, b: Tip) -> float:

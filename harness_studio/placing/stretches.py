@@ -28,11 +28,15 @@ Which = tuple[int, int]
 
 @dataclass(slots=True)
 class Way:
-    """One wire's way: corners [x, y], stretches level and upright in turn; `loose` tells which may move sideways."""
+    """One wire's way: corners [x, y], stretches level and upright in turn; `loose` tells which may move sideways.
+
+    `mark` tells with which others it shares a run (see `spines.marks_of`).
+    """
 
     points: list[list[float]]
     level_first: bool
     loose: list[bool]
+    mark: int = 0
 
 
 @dataclass(slots=True)
@@ -57,6 +61,8 @@ class Stretches:
         Whether it may move itself.
     least, most
         The range of `at`.
+    mark
+        With which others it shares a run: those whose marks share a bit.
     """
 
     way: Ints
@@ -73,6 +79,7 @@ class Stretches:
     loose: Bools
     least: Floats
     most: Floats
+    mark: Ints
 
 
 def stretches(ways: Sequence[Way], upright: bool) -> Stretches:
@@ -112,11 +119,12 @@ def stretches(ways: Sequence[Way], upright: bool) -> Stretches:
         loose=table[:, 9].astype(bool),
         least=at.copy(),
         most=at.copy(),
+        mark=np.array([way.mark for way in ways], np.int64)[table[:, 0].astype(np.int64)],
     )
 
 
 def held_stretches(
-    way: Ints, number: Ints, at: Floats, low: Floats, high: Floats, beyond: Floats
+    way: Ints, number: Ints, at: Floats, low: Floats, high: Floats, beyond: Floats, mark: Ints
 ) -> Stretches:
     """Return stretches along one axis of which none may move.
 
@@ -141,6 +149,7 @@ def held_stretches(
         loose=~stays,
         least=at.copy(),
         most=at.copy(),
+        mark=mark,
     )
 
 

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from itertools import pairwise
+
 import numpy as np
 
 from .stretches import Bools, Floats, Ints, Stretches
@@ -14,6 +17,9 @@ _FOLDS = 6.0
 _SAME_PLACE_MM = 6.0
 _OUT_MM = 5.0
 _OUT_OF_RANGE = 1e4
+_A_WHILE_MM = 12.0
+_BESIDE_KIN = 0.4
+_GATHERINGS = 2
 _SORT_MOST = 500
 """Groups larger than this are ordered in parts, by where they would like to be."""
 
@@ -79,6 +85,7 @@ def ordered(found: Stretches, group: Ints, wish: Floats) -> Ints:
         score += gain[best]
         score[best] = np.inf
     _exchange(order, gain)
+    order = gathered(order, gain, _kin(found, group))
     return np.asarray(group[np.array(order)], np.int64)
 
 
@@ -93,6 +100,71 @@ def _exchange(order: list[int], gain: Floats) -> None:
                 changed = True
         if not changed:
             return
+
+
+def _kin(found: Stretches, group: Ints) -> Bools:
+    """Tell for each two stretches of a group whether they share a run and run beside each other for a while."""
+    mark = found.mark[group]
+    if np.count_nonzero(mark) < 2:
+        return np.zeros((0, 0), bool)
+    low, high = found.low[group], found.high[group]
+    shared = np.minimum(high[:, None], high[None, :]) - np.maximum(low[:, None], low[None, :])
+    kin: Bools = np.logical_and(mark[:, None] & mark[None, :] != 0, shared > _A_WHILE_MM)
+    kin &= found.way[group][:, None] != found.way[group][None, :]
+    return kin
+
+
+def gathered(order: list[int], gain: Floats, kin: Bools) -> list[int]:
+    """Return an order in which more of those that are kin follow each other, where that makes no more crossings.
+
+    Parameters
+    ----------
+    gain
+        (n, n): what it costs if one (row) comes before another, less what the other way round costs.
+    kin
+        (n, n), or (0, 0) for none: which would like to be beside each other.
+
+    Notes
+    -----
+    Those that follow each other already move as one, to the place where they cost least; beside kin is worth less than
+    the least crossing.
+    """
+    if not kin.any():
+        return order
+    now = np.array(order)
+    for _ in range(_GATHERINGS):
+        changed = False
+        for block in _blocks(now.tolist(), kin):
+            first, last = block[0], block[-1]
+            mine = np.zeros(len(now), bool)
+            mine[block] = True
+            at, rest = int((now == first).argmax()), now[~mine[now]]
+            # What each place costs: all of the rest from there on come after the block.
+            cost = np.zeros(len(rest) + 1)
+            after = gain[first, rest] if first == last else gain[block][:, rest].sum(axis=0)
+            cost[:-1] = after[::-1].cumsum()[::-1]
+            cost[1:] -= _BESIDE_KIN * kin[first, rest]
+            cost[:-1] -= _BESIDE_KIN * kin[last, rest]
+            cost[1:-1] += _BESIDE_KIN * np.asarray(kin[rest[:-1], rest[1:]], float)
+            best = int(cost.argmin())
+            if cost[best] < cost[at] - 1e-3:
+                now = np.concatenate((rest[:best], block, rest[best:]))
+                changed = True
+        if not changed:
+            break
+    return [int(n) for n in now]
+
+
+def _blocks(order: Sequence[int], kin: Bools) -> list[list[int]]:
+    """Return the sequences of kin in an order, and those that stand alone but have kin elsewhere."""
+    has_kin = np.asarray(kin.any(axis=1), bool)
+    found: list[list[int]] = []
+    for a, b in pairwise([-1, *order]):
+        if a >= 0 and kin[a, b] and found and found[-1][-1] == a:
+            found[-1].append(b)
+        elif has_kin[b]:
+            found.append([b])
+    return found
 
 
 def costs_before(found: Stretches, group: Ints) -> Floats:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
 from harness_studio.base.geometry import Box, Point
@@ -102,3 +103,33 @@ def crossings(routes: Mapping[str, Route]) -> int:
 
 def bends(routes: Mapping[str, Route]) -> int:
     return sum(len(route.points) - 2 for route in routes.values())
+
+
+def together(
+    runs: Mapping[str, Sequence[str]], routes: Mapping[str, Route], step_mm: int = 4
+) -> tuple[float, float]:
+    """Return how far pairs of wires of one run go side by side within 40 mm, and how far of that as one bundle, in mm.
+
+    A bundle has no track wider than two pitches between its wires, and none of another run.
+    """
+    common = as_one = 0.0
+    for level in (True, False):
+        passing: dict[int, list[tuple[float, str]]] = defaultdict(list)
+        for key, a, b in stretches(routes):
+            if (abs(a.y_mm - b.y_mm) < TOUCH_MM) == level:
+                at, first, second = (a.y_mm, a.x_mm, b.x_mm) if level else (a.x_mm, a.y_mm, b.y_mm)
+                low, high = sorted((first, second))
+                for place in range(int(low // step_mm) + 1, int(high // step_mm) + 1):
+                    passing[place].append((at, key))
+        for row in passing.values():
+            row.sort()
+            for i, (at, key) in enumerate(row):
+                own, last, bundled = set(runs.get(key, ())), at, bool(runs.get(key))
+                for other_at, other in row[i + 1 :]:
+                    if not own or other_at - at > 40.0:
+                        break
+                    shares = not own.isdisjoint(runs.get(other, ()))
+                    bundled, last = bundled and shares and other_at - last <= 8.5, other_at
+                    common += step_mm * (shares and other != key)
+                    as_one += step_mm * (shares and other != key and bundled)
+    return common, as_one
