@@ -48,16 +48,16 @@ class Changed:
 class Things:
     """What is the same for all hypotheses of a mode.
 
-    `clean` (readings, things) is A; `along` and `own` (readings, pieces) its parts by piece; `ohm`, `siemens`
-    (pieces,) are the resistance of a piece's edge and one standard deviation of the piece over its square root's; `a`,
-    `b` (pieces,) rows at its ends; `clean_v` (loads,) clean volts across `loads`.
+    `clean` (readings, things) is A; `along` and `own` (readings, pieces) its parts by piece; `ohm` (pieces,) is the
+    resistance of a piece's edge, `part` (pieces,) one standard deviation of the piece against that; `a`, `b` (pieces,)
+    are rows at its ends; `clean_v` (loads,) clean volts across `loads`.
     """
 
     segments: Segments
     clean: Floats
     along: Floats
     ohm: Floats
-    siemens: Floats
+    part: Floats
     a: Ints
     b: Ints
     loads: Ints
@@ -88,12 +88,12 @@ def things_of(segments: Segments) -> Things:
     ohm = state.ohm[on]
     along = (segments.reached[:, state.unknown[a]] - segments.reached[:, state.unknown[b]]) / ohm
     clean = np.concatenate([along + segments.own, segments.elements(segments.reached)], axis=1)
-    siemens = np.where(segments.edge >= 0, segments.spread_ohm, 0.0) / ohm
+    part = np.where(segments.edge >= 0, segments.spread_ohm, 0.0) / ohm
     loads = np.flatnonzero(segments.ends[:, 0] >= 0)
     plus, minus = segments.ends[loads, 0], segments.ends[loads, 1]
     clean_v = np.abs(state.point_volts(plus) - state.point_volts(minus))
     works = clean_v > LEAST_V
-    return Things(segments, clean, along, ohm, siemens, a, b, loads[works], clean_v[works])
+    return Things(segments, clean, along, ohm, part, a, b, loads[works], clean_v[works])
 
 
 def covariances_under(things: Sequence[Things], changed: Sequence[Changed]) -> Floats:
@@ -183,7 +183,7 @@ def _part(things: Things, changed: Changed, change: Ints, piece: Ints, mine: Boo
     seen[:, pieces:] = -segments.elements(w_rows)
     flow = np.empty((len(site), segments.size))
     np.subtract(changed.volts[:, things.a], changed.volts[:, things.b], out=flow[:, :pieces])
-    flow[:, :pieces] *= things.siemens
+    flow[:, :pieces] *= things.part
     flow[:, pieces:] = alive(things, changed.volts)
     added = np.where(mine, np.array(GRID_OHM)[changed.step[change]], 0.0)
     part = things.ohm[piece] / (things.ohm[piece] + added)

@@ -48,14 +48,17 @@ DIGITS = 1e7
 class Nearby:
     """What solutions near a clean one share.
 
-    `inverse` is J⁻¹ with a last row and column of zeros; `siemens` (edges,) of the shared edges in the clean states;
-    `plus`, `minus` (ports,) unknowns at the ports, `over`, `amperes`, `slope` (ports,) their clean volts, currents and
-    slopes; `ports_of` the ports of elements.
+    `inverse` is J⁻¹ with a last row and column of zeros; `ohm` (branches,) and `siemens` (edges,), of the shared edges,
+    are those of the clean states; `plus`, `minus` (ports,) unknowns at the ports; `over`, `amperes`, `slope` (ports,)
+    their clean volts, currents and slopes; `from_ports` (ports, unknowns + 1) what an ampere at each unknown does to
+    them; `ports_of` tells those of an element; `row_of` (points,) is the row of each point, `named` are points that
+    have a live one.
     """
 
     base: Base
     again: Again
     inverse: Floats
+    ohm: Floats
     siemens: Floats
     volts: Floats
     plus: Ints
@@ -65,6 +68,8 @@ class Nearby:
     slope: Floats
     ports_of: Mapping[str, tuple[int, ...]]
     row_of: Ints
+    named: Ints
+    from_ports: Floats
     elements: Mapping[str, Element]
     pieces: dict[tuple[str, str], Pieces] = field(default_factory=dict)
     bounds: dict[tuple[str, str], tuple[Bounds, ...]] = field(default_factory=dict)
@@ -82,7 +87,7 @@ class Nearby:
         import numpy as np
 
         at = branch_ohm(self.again.network, states, ohm)
-        change = self._change(states, self.again.siemens(at))
+        change = self._change(states, at)
         if change is None:
             return None
         key = tuple(states.items())
@@ -94,10 +99,8 @@ class Nearby:
         high = self.volts.copy()
         high[system.kept] += solved[:-1]
         self.latest[key] = high
-        point_volts = np.full(self.again.network.size, np.nan)
-        on = self.row_of >= 0
-        on[on] = system.alive[self.row_of[on]]
-        point_volts[on] = high[self.row_of[on]]
+        point_volts = np.full(len(self.row_of), np.nan)
+        point_volts[self.named] = high[self.row_of[self.named]]
         settled = Settled(high, np.zeros(len(high)), None, 0)
         memo = self.memos.setdefault(key, {})
         if "judged" not in memo:
@@ -110,13 +113,15 @@ class Nearby:
             self.bounds[key] = bounds_of(element, state)
         return self.bounds[key]
 
-    def _change(self, states: Mapping[str, str], siemens: Floats) -> _Change | None:
+    def _change(self, states: Mapping[str, str], ohm: Floats) -> _Change | None:
         import numpy as np
 
         clean = self.base.done.states
         turned = [e for e, s in states.items() if clean[e] != s]
         reduced = self.again.reduced
-        edges = np.flatnonzero(siemens != self.siemens)
+        edges = np.unique(reduced.edge_of[np.flatnonzero(ohm != self.ohm)])
+        edges = edges[edges >= 0]
+        siemens = self.again.siemens(ohm) if len(edges) else self.siemens
         parts: list[tuple[Sequence[int], Floats, Floats]] = []
         for edge in edges.tolist():
             g = float(siemens[edge] - self.siemens[edge])
@@ -184,19 +189,26 @@ def nearby(base: Base, inverse: Floats, again: Again, closed_ohm: Floats) -> Nea
     for number, address in enumerate(a for p in system.poles for a in p.addresses):
         ports_of.setdefault(address, []).append(number)
     amperes, slope = (np.concatenate([c[k] for c in curves]) if curves else np.zeros(0) for k in (0, 1))
+    clean_ohm = branch_ohm(network, base.done.states, closed_ohm)
+    row_of = system.reduced.row[system.reduced.node]
+    named = np.flatnonzero(row_of >= 0)
+    plus, minus = system.unknown[ends[0]], system.unknown[ends[1]]
     return Nearby(
         base,
         again,
         inverse,
-        again.siemens(branch_ohm(network, base.done.states, closed_ohm)),
+        clean_ohm,
+        again.siemens(clean_ohm),
         volts,
-        system.unknown[ends[0]],
-        system.unknown[ends[1]],
+        plus,
+        minus,
         over,
         amperes,
         slope,
         {a: tuple(n) for a, n in ports_of.items()},
-        system.reduced.row[system.reduced.node],
+        row_of,
+        named[system.alive[row_of[named]]],
+        inverse[plus] - inverse[minus],
         {e.address: e for e in network.elements},
     )
 
@@ -241,7 +253,10 @@ def _straight(near: Nearby, change: _Change) -> _Straight | None:
     rows = unknown[change.rows]
     by_row = inverse[rows]
     own, back = by_row[:, rows], by_row[:, plus] - by_row[:, minus]
-    to = inverse[plus[:, None], rows] - inverse[minus[:, None], rows]
+    count = len(near.plus)
+    to = np.empty((len(plus), len(rows)))
+    to[:count] = near.from_ports[:, rows]
+    to[count:] = inverse[plus[count:, None], rows] - inverse[minus[count:, None], rows]
     pushed = change.matrix @ near.volts[change.rows] + change.source
     try:
         freed = np.linalg.inv(np.eye(len(rows)) + own @ change.matrix)
