@@ -18,6 +18,7 @@ from .lumped import Lumped
 from .predict import Solved
 from .spread import Uncertain, at_their_mean, uncertain
 from .state import State, state_of, with_sources, without_sources
+from .waking import waking
 
 if TYPE_CHECKING:
     import numpy as np
@@ -66,6 +67,7 @@ class Known:
         if mode not in self.states:
             network = at_their_mean(self.harness, with_sources(self._expanded(mode)))
             self.states[mode] = state_of(network, prepare(network), mode)
+            self.states[mode].waits = waking(self.states[mode])
             self.solved[mode] = Solved()
         return self.states[mode]
 

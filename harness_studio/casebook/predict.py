@@ -96,6 +96,10 @@ NEARER = 0.5
 """Part of the way from a clean coil's volts to where it turns, from which it may turn once all is solved."""
 
 
+ASLEEP_OHM = 1.0
+"""Added resistance in the way of its charge lamp from which an alternator may not be woken."""
+
+
 def turned(state: State, sites: Sites, share: Floats, which: Ints | None = None) -> tuple[Bools, Bools]:
     """Return which elements turn under which change, to first order, and which turn or come near to it.
 
@@ -127,6 +131,11 @@ def turned(state: State, sites: Sites, share: Floats, which: Ints | None = None)
         nearer = low + NEARER * max(clean - low, 0.0) if np.isfinite(low) else low
         turning[row] = (now < low) | above
         near[row] = (now < nearer) | above
+    for n, row in enumerate(judged.elements):
+        if row in state.waits and n in which:
+            asleep = np.isin(sites.edge, state.waits[row])[:, None] & (np.array(GRID_OHM) >= ASLEEP_OHM)[None]
+            turning[n] |= asleep
+            near[n] |= asleep
     return turning, near
 
 
@@ -286,7 +295,7 @@ def _settled(state: State, ohm: Floats, last: Pass | None, turned_names: frozens
             done = None
         if done is not None and done.states == start.states and not _too_little(state, done, names):
             return done
-    begun = _from_start(start.states, turned_names)
+    begun = _from_start(start.states, turned_names, state.waits)
     for begin in (start, replace(state.base.done, again=None)):
         try:
             done = settle_from(state.network, FULL, ohm, begin, begun)
@@ -309,11 +318,17 @@ def _too_little(state: State, done: Pass, names: Sequence[str]) -> frozenset[str
     return frozenset(e for n, e in enumerate(judged.elements) if e in asked and over[n] < judged.low[n])
 
 
-def _from_start(states: Mapping[str, str], names: frozenset[str]) -> dict[str, str]:
-    """Return states with the named relays released; a machine at its limit then regulates, without what they fed."""
+def _from_start(
+    states: Mapping[str, str], names: frozenset[str], waits: Mapping[str, object]
+) -> dict[str, str]:
+    """Return states with the named relays released; a machine at its limit then regulates, without what they fed.
+
+    Of the named machines those that wait for their charge lamp wait again.
+    """
     loose = {e for e in names if states.get(e) == "pulled in"}
     found = {e: "released" if e in loose else s for e, s in states.items()}
-    return {e: "regulating" if loose and s == "limited" else s for e, s in found.items()}
+    found = {e: "regulating" if loose and s == "limited" else s for e, s in found.items()}
+    return {e: "unexcited" if e in names and e in waits else s for e, s in found.items()}
 
 
 def _all_volts(done: Pass) -> Floats:

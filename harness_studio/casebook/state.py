@@ -7,7 +7,7 @@ hypothesis and every uncertainty is then two of its columns. Points within a cha
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from harness_studio.electrics.again import STAND_IN_OHM, Again, again
@@ -56,6 +56,8 @@ class State:
         Resistance of each branch with every contact closed, (branches,).
     again
         What solutions of this mode share.
+    waits
+        Edges through which an alternator at idle is woken, by alternator that waits for its charge lamp.
     """
 
     mode: str | None
@@ -72,6 +74,7 @@ class State:
     judged: Judged
     closed_ohm: Floats
     again: Again | None
+    waits: dict[str, Ints] = field(default_factory=dict)
 
     @property
     def a(self) -> Ints:

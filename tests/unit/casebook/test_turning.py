@@ -103,3 +103,29 @@ def test_predictions_are_full_solutions_from_rest(mode: str) -> None:
             assert off.max() < 0.25, f"{group.joint} + {GRID_OHM[step]:.3g} Ω"
             compared += 1
     assert compared >= 40
+
+
+@pytest.mark.parametrize(
+    ("joint", "becomes"), [("A2.30/W41", "unexcited"), ("S6.30:15", "unexcited"), ("G1.D+/W45", "regulating")]
+)
+def test_what_wakes_an_alternator_at_idle_is_solved_before_it_charges(joint: str, becomes: str) -> None:
+    """Once it charges no current passes its lamp; with that way open from the start it never begins.
+
+    A second wire of the same terminal, to the relay, wakes nothing.
+    """
+    harness = read_project(SAMPLES / "trailer_wiring.yaml").harness
+    known = Known(harness)
+    state = known.state("backing")
+    assert state.waits["G1"].size
+    groups = [g for g in known.groups(["backing"]) if joint in g.members and g.fault == "series"]
+    sites, _ = sites_of(state, groups)
+    at, share = first_order(state, sites, np.arange(len(state.volts)))
+    turning, _ = turned(state, sites, share)
+    wanted = np.zeros(share.shape, dtype=bool)
+    wanted[:, -1] = True
+    refine(at, Wanted(wanted, turning, np.ones(len(turning), dtype=bool)), Solved())
+    real = solve(expand(harness, "backing", Overrides().with_joint(groups[0].joint, OPEN_OHM)))
+    assert real.states["G1"] == becomes
+    ends = np.array([state.network.index[p] for p in ("G1.B+", "GB1.30", "E9.1")], dtype=np.int64)
+    volts = state.at_points(at.volts[:, 0, -1][:, None], ends)[:, 0]
+    assert volts == pytest.approx(np.nan_to_num(real.volts[ends]), abs=0.1)
