@@ -20,7 +20,7 @@ SAVED = 0.12
 """What part of its length a stretch costs less where a wire of the same run is there already."""
 MOST_RUNS = 60
 """Each run of a page has a bit of a mark; those with fewest wires have none on a page with more runs than this."""
-_LINES = 8
+_LINES = 4
 """Of the lines that wires of the run follow, only those where most of it runs are looked at beside the freest."""
 
 Corner = tuple[int, int]

