@@ -20,6 +20,9 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
+    from .laws.pieces import Pieces
+    from .positions import Positions
+
     Floats = NDArray[np.float64]
 
 ROUGH_V = 1e-4
@@ -56,9 +59,7 @@ def solve_states(
         pieces = last.pieces
         system = replace(last.system, edge_siemens=1.0 / last.system.reduced.edge_ohm(at))
     elif laws.positions is not None and (found := laws.positions.system(network, states, at, laws.pieces)):
-        system, pieces, memo = found
-        settled = _iterated(system, last, step_v)
-        return Pass(dict(states), at, pieces, system, settled, _point_volts(system, settled), memo)
+        return _solve_position(network, laws.positions, states, at, found, last, step_v)
     else:
         pieces = laws.pieces(network, states)
         if network.grounded is None:
@@ -70,11 +71,29 @@ def solve_states(
     return Pass(dict(states), at, pieces, system, settled, _point_volts(system, settled), memo)
 
 
-def _iterated(system: System, last: Pass | None, step_v: float) -> Settled:
+def _solve_position(
+    network: Network,
+    positions: Positions,
+    states: Mapping[str, str],
+    at: Floats,
+    found: tuple[System, Pieces, dict[str, Any]],
+    last: Pass | None,
+    step_v: float,
+) -> Pass:
+    """Solve a position from the volts of what was solved before that lies nearest, of another position too."""
+    system, pieces, memo = found
+    settled = _iterated(system, positions.near(system, states, last), step_v, bold=True)
+    volts = _point_volts(system, settled)
+    done = Pass(dict(states), at, pieces, system, settled, volts, memo)
+    positions.keep(done)
+    return done
+
+
+def _iterated(system: System, last: Pass | None, step_v: float, *, bold: bool = False) -> Settled:
     """Return the settled system from the volts of a pass, or from nothing where those lead nowhere."""
     start, lu = _near(system, last)
     try:
-        return newton(system, start, step_v=step_v, lu=lu)
+        return newton(system, start, step_v=step_v, lu=lu, bold=bold and start is not None)
     except SolveError:
         if start is None:
             raise

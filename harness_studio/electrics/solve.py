@@ -31,11 +31,11 @@ MOST_MEMBERS = 6
 """Members of a cycle of states that are tried in every combination before they are said to have no steady state."""
 MOST_ROUNDS = 8
 """Rounds of warming up: solve, temperatures, resistances, solve again."""
-NEARLY_V, CLEAR_V = 1e-7, 0.01
+NEARLY_V, CLEAR_V = 1e-6, 0.01
 """Accuracy while wires warm up, and how far from the bounds of its state everything is then that need not be looked at
 more closely."""
-WARM_ENOUGH = 1e-5
-"""Relative change of the resistances that ends the warming."""
+WARM_ENOUGH, AGREED = 1e-5, 1e-7
+"""Relative change of the resistances that ends the warming with a last solution, and one that needs none any more."""
 
 
 @dataclass(slots=True)
@@ -100,9 +100,9 @@ def settle(
     ohm = network.branches.resistance_ohm
     states = laws.initial(network, before)
     warm = warm and network.grounded is not None
-    done = _retraced(network, laws, ohm, states, known, rough=False) if known else None
+    done = _retraced(network, laws, ohm, states, known, rough=warm) if known else None
     if done is None:
-        done = _settle(network, laws, ohm, states, None, trail, rough=False)
+        done = _settle(network, laws, ohm, states, None, trail, rough=warm)
     return _warmed(network, laws, done) if warm else (done, None)
 
 
@@ -110,14 +110,23 @@ def _warmed(network: Network, laws: LawSet, cold: Pass) -> tuple[Pass, Floats]:
     """Return the pass and the temperatures with which heat and currents agree."""
     from .heat.warming import warmed
 
-    done, ohm = cold, network.branches.resistance_ohm
+    positions, cold_ohm = laws.positions, network.branches.resistance_ohm
+    temperatures, first = warmed(network, _branch_amperes(network, cold))
+    ohm, change, start, guessed = first, _change(cold_ohm, first), cold, False
+    if positions is not None:
+        ohm, start, guessed = positions.warmer(network, cold, first)
     for left in reversed(range(MOST_ROUNDS)):
-        temperatures, hot = warmed(network, _branch_amperes(network, done))
-        enough = _change(ohm, hot) < WARM_ENOUGH or not left
-        ohm = hot
-        done = _settle(network, laws, ohm, done.states, done)
+        enough = change < WARM_ENOUGH or not left
+        done = _settle(network, laws, ohm, start.states, start, rough=not (enough or guessed))
         if enough:
             break
+        temperatures, hot = warmed(network, _branch_amperes(network, done))
+        change, start, guessed = _change(ohm, hot), done, False
+        if change < AGREED and done.settled.exact:
+            break
+        ohm = hot
+    if positions is not None:
+        positions.warmed(network, cold, first, done, ohm)
     return done, temperatures
 
 
