@@ -1,7 +1,9 @@
 """From one position to the next: what the engine keeps of the last one changes nothing of what it finds.
 
 Every state of a random walk through modes, positions, loads and pulled fuses is solved by one engine that has seen the
-states before, and by expanding and solving the harness from nothing: same states, same volts within 1e-9 V.
+states before, and by expanding and solving the harness from nothing: same states, volts within 1 µV and currents within
+1 µA, the accuracy to which solutions are held against other simulators. Newton's iteration begins elsewhere, and what
+hangs behind a load that needs no current near 0 V comes to rest by halves: its last digits depend on where it began.
 """
 
 import random
@@ -17,6 +19,8 @@ from harness_studio.session.results import Key
 from tests.support.walks import SAMPLES, harness_of, walk
 
 STEPS = 14
+ALIKE = 1e-6
+"""Volts and amperes, and part of a current."""
 
 
 @pytest.mark.parametrize("name", [*SAMPLES, "1", "7"])
@@ -30,7 +34,7 @@ def test_each_is_what_solving_from_nothing_gives(name: str, sample_projects_dir:
         assert found.states == fresh.states
         assert found.assumed == fresh.assumed
         assert found.unsolved == fresh.unsolved
-        np.testing.assert_allclose(found.volts, fresh.volts, rtol=0, atol=1e-9)
-        np.testing.assert_allclose(found.amperes, fresh.amperes, rtol=1e-9, atol=1e-9)
+        np.testing.assert_allclose(found.volts, fresh.volts, rtol=0, atol=ALIKE)
+        np.testing.assert_allclose(found.amperes, fresh.amperes, rtol=ALIKE, atol=ALIKE)
         turned.add(tuple(fresh.states.items()))
     assert len(turned) > 1 or name == "first_harness"  # states do turn on the way
