@@ -22,7 +22,7 @@ from .segments import Segments, clean_rows, segments_of
 from .sighted import sighted, sighting_logs
 from .spread import spread_of_ohms
 from .state import State
-from .turning import beside_turns, turns_after
+from .turning import LOOSE_PART, beside_turns, turns_after
 from .variants import covariances, variants
 
 if TYPE_CHECKING:
@@ -309,7 +309,7 @@ def _reading_logs(
     for row, places, yet, since in beside_turns(predicted[far], clean, turns[far], steps):
         mine, left = far[row], int(steps[places[0]])
         logs = [
-            log_normal(seen, values, clean, inverse[mine, at][None], size[mine, at][None])
+            log_normal(seen, values, clean, inverse[mine, at][None], size[mine, at][None], LOOSE_PART)
             for values, at in ((yet, left), (since, left + 1))
         ]
         found[mine, places] = np.logaddexp(*logs) - np.log(2.0)

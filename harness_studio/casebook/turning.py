@@ -24,7 +24,10 @@ if TYPE_CHECKING:
     Bools = NDArray[np.bool_]
 
 STEEPEST = GRID_OHM[1] / GRID_OHM[0]
-"""Times that a change grows from one point of the grid to the next at most: as the resistance itself."""
+"""Times that a resistance grows from one point of the grid to the next."""
+LOOSE_PART = 0.15
+"""Spread of a change beside a turn, as a part of it: near where a load of constant power gives up its volts fall ever
+faster, and no curve through points far off follows that."""
 
 
 def turns_after(at_work: Sequence[Work], solved: Sequence[Solved], first: Ints) -> Bools:
@@ -87,6 +90,8 @@ def _grown(before: Floats, here: Floats, before_ohm: float, here_ohm: float, now
         source = here_ohm * (times - 1.0) / (ratio - times)
         grown = (now_ohm / here_ohm) * (here_ohm + source) / (now_ohm + source)
     sound = (times > 1.0) & (times < ratio)
-    steep = np.where(times >= ratio, now_ohm / here_ohm, 1.0)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        bent = (now_ohm / here_ohm) ** (np.log(np.maximum(times, 1.0)) / np.log(ratio))
+    steep = np.where(times >= ratio, bent, 1.0)
     found: Floats = np.where(sound, np.nan_to_num(grown, nan=1.0, posinf=1.0), steep)
     return found

@@ -215,11 +215,11 @@ def run(
 
 
 PROOF = {
-    "faults": (300, 4026),
-    "spice": (50, 4027),
-    "none": (100, 4028),
-    "two": (100, 4029),
-    "prior": (150, 4030),
+    "faults": (300, 7026),
+    "spice": (50, 7027),
+    "none": (100, 7028),
+    "two": (100, 7029),
+    "prior": (150, 7030),
 }
 """Cases and seed of each kind in the whole proof."""
 
