@@ -163,10 +163,22 @@ def columns(state: State, sites: Sites, which: Ints) -> Floats:
     """Return J⁻¹w of some sites, (unknowns + 1, which)."""
     import numpy as np
 
-    found = np.zeros((len(state.inverse), len(which)))
-    for k in range(4):
-        if sites.weights[which, k].any():
-            found += state.inverse[:, state.unknown[sites.rows[which, k]]] * sites.weights[which, k]
+    found: Floats = np.ascontiguousarray(along(state, sites, which, state.by_column).T)
+    return found
+
+
+def along(state: State, sites: Sites, which: Ints, matrix: Floats) -> Floats:
+    """Return wᵀ of a matrix with a row for each unknown and one for the grounded post, (which, columns)."""
+    import numpy as np
+
+    at, weights = state.unknown[sites.rows[which]], sites.weights[which]
+    found: Floats = matrix[at[:, 0]] * weights[:, :1]
+    for k in range(1, 4):
+        some = np.flatnonzero(weights[:, k])
+        if len(some) == len(which):
+            found += matrix[at[:, k]] * weights[:, k, None]
+        elif len(some):
+            found[some] += matrix[at[some, k]] * weights[some, k, None]
     return found
 
 

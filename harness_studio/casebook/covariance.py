@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from .changes import GRID_OHM, Sites, conductances, own_ohm
+from .changes import GRID_OHM, Sites, along, conductances, own_ohm
 from .segments import LEAST_V, MOST_MORE, Segments, own_tips, rows_under
 
 if TYPE_CHECKING:
@@ -50,7 +50,7 @@ class Things:
 
     `clean` (readings, things) is A; `along` and `own` (readings, pieces) its parts by piece; `ohm` (pieces,) is the
     resistance of a piece's edge, `part` (pieces,) one standard deviation of the piece against that; `a`, `b` (pieces,)
-    are rows at its ends; `clean_v` (loads,) clean volts across `loads`.
+    are rows at its ends; `order` (pieces,) sorts pieces by edge; `clean_v` (loads,) clean volts across `loads`.
     """
 
     segments: Segments
@@ -60,6 +60,8 @@ class Things:
     part: Floats
     a: Ints
     b: Ints
+    order: Ints
+    sorted_edge: Ints
     loads: Ints
     clean_v: Floats
 
@@ -93,7 +95,9 @@ def things_of(segments: Segments) -> Things:
     plus, minus = segments.ends[loads, 0], segments.ends[loads, 1]
     clean_v = np.abs(state.point_volts(plus) - state.point_volts(minus))
     works = clean_v > LEAST_V
-    return Things(segments, clean, along, ohm, part, a, b, loads[works], clean_v[works])
+    order = np.argsort(segments.edge, kind="stable")
+    by_edge = segments.edge[order]
+    return Things(segments, clean, along, ohm, part, a, b, order, by_edge, loads[works], clean_v[works])
 
 
 def covariances_under(things: Sequence[Things], changed: Sequence[Changed]) -> Floats:
@@ -101,13 +105,11 @@ def covariances_under(things: Sequence[Things], changed: Sequence[Changed]) -> F
     import numpy as np
 
     own = [c.sites.edge[c.site] for c in changed]
+    change, piece = _in_chain(things, own)
     mine = [
-        (t.segments.edge[None] == e[:, None]) & (e >= 0)[:, None] for t, e in zip(things, own, strict=True)
+        (t.segments.edge[piece] == e[change]) & (e[change] >= 0) for t, e in zip(things, own, strict=True)
     ]
-    change, piece = np.nonzero(np.logical_or.reduce(mine))
-    parts = [
-        _part(t, c, change, piece, m[change, piece]) for t, c, m in zip(things, changed, mine, strict=True)
-    ]
+    parts = [_part(t, c, change, piece, m) for t, c, m in zip(things, changed, mine, strict=True)]
     count = things[0].segments.count
     found = np.zeros((len(own[0]), count, count))
     for m, one in enumerate(parts):
@@ -121,6 +123,22 @@ def covariances_under(things: Sequence[Things], changed: Sequence[Changed]) -> F
             if m != n:
                 found[:, q[:, None], r] = block.transpose(0, 2, 1)
     return found
+
+
+def _in_chain(things: Sequence[Things], own: Sequence[Ints]) -> tuple[Ints, Ints]:
+    """Return the pieces in the changed chain in any mode: changes, and the piece of each, in order of both."""
+    import numpy as np
+
+    pieces = len(things[0].segments.edge)
+    found = []
+    for one, edge in zip(things, own, strict=True):
+        first = np.searchsorted(one.sorted_edge, edge, "left")
+        count = np.where(edge >= 0, np.searchsorted(one.sorted_edge, edge, "right") - first, 0)
+        change = np.repeat(np.arange(len(edge)), count)
+        place = np.arange(len(change)) - np.repeat(np.cumsum(count) - count, count)
+        found.append(change * pieces + one.order[first[change] + place])
+    both = np.unique(np.concatenate(found))
+    return both // max(pieces, 1), both % max(pieces, 1)
 
 
 def held_back(things: Sequence[Things], changed: Sequence[Changed]) -> Floats:
@@ -166,10 +184,7 @@ def _part(things: Things, changed: Changed, change: Ints, piece: Ints, mine: Boo
     pieces = len(segments.edge)
     distinct, place = np.unique(site, return_inverse=True)
     at = state.unknown[sites.rows[distinct]]
-    used = [k for k in range(4) if sites.weights[distinct, k].any()]
-    w_rows = np.zeros((len(distinct), len(state.inverse)))
-    for k in used:
-        w_rows += state.inverse[at[:, k]] * sites.weights[distinct, k][:, None]
+    w_rows = along(state, sites, distinct, state.inverse)
     siemens = conductances(state, sites)[site, changed.step]
     ohm = own_ohm(state, sites)[site]
     gain = siemens / (1.0 + siemens * ohm)

@@ -19,7 +19,7 @@ from harness_studio.electrics.reduced import inner_parts
 from harness_studio.electrics.solve import settle_from
 from harness_studio.network.network import Element
 
-from .changes import GRID_OHM, Sites, across, columns, conductances, own_ohm, seen_from
+from .changes import GRID_OHM, Sites, across, along, columns, conductances, own_ohm, seen_from
 from .state import State
 
 if TYPE_CHECKING:
@@ -361,7 +361,7 @@ def volts_under(at: Predicted, solved: Solved, site: Ints, step: Ints) -> Floats
     rest = np.array([k is None for k in known], dtype=bool)
     if rest.any():
         distinct, place = np.unique(site[rest], return_inverse=True)
-        moved = np.ascontiguousarray(columns(state, sites, distinct)[state.unknown].T)
+        moved = along(state, sites, distinct, state.by_column)[:, state.unknown]
         found[rest] = state.volts - moved[place] * share[rest, None]
     for n, rows in enumerate(known):
         if rows is not None:

@@ -38,6 +38,8 @@ class State:
     ----------
     inverse
         J⁻¹ of the unknowns, with a last row and column of zeros for the grounded post, (unknowns + 1,) twice.
+    by_column
+        Its transpose, laid out so that a column of J⁻¹ lies together.
     volts
         Clean volts of the rows, 0 where dead, (rows,).
     first, second, part
@@ -64,6 +66,7 @@ class State:
     network: Network
     base: Base
     inverse: Floats
+    by_column: Floats
     volts: Floats
     first: Ints
     second: Ints
@@ -144,6 +147,7 @@ def state_of(network: Network, base: Base, mode: str | None) -> State:
         right = np.zeros((size, stop - start))
         right[np.arange(start, stop), np.arange(stop - start)] = 1.0
         inverse[:size, start:stop] = base.lu.solve(right)
+    by_column = np.ascontiguousarray(inverse.T)
     high = base.done.settled.high + base.done.settled.low
     volts = np.where(system.alive, high, 0.0)
     node_part = inner_parts(reduced, base.done.ohm)
@@ -160,10 +164,11 @@ def state_of(network: Network, base: Base, mode: str | None) -> State:
     closed = closed_ohm(network, base.done.ohm)
     shared = again(network, system, closed) if network.grounded is not None else None
     if shared is not None:
-        shared.near = nearby(base, inverse, shared, closed)
+        shared.near = nearby(base, inverse, by_column, shared, closed)
     return State(
-        mode, network, base, inverse, volts, first, second, part, edge_at, before, ohm, held, closed, shared
-    )
+        mode, network, base, inverse, by_column, volts, first, second, part, edge_at, before, ohm, held,
+        closed, shared,
+    )  # fmt: skip
 
 
 NEAR_EDGE_V = 0.1

@@ -19,10 +19,11 @@ from typing import TYPE_CHECKING, Any
 from harness_studio.network.network import Element
 
 from .again import Again
+from .again_ports import Change, bent_volts, slices
 from .laws.catalogue import pieces_of
 from .laws.discrete import Bounds, bounds_of, judged
 from .laws.pieces import Pieces
-from .laws.poles import PoleGroup, group_poles
+from .laws.poles import group_poles
 from .newton import Settled
 from .passes import Pass
 from .stamps import Stamp
@@ -36,28 +37,25 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
     Ints = NDArray[np.int64]
 
-ROUNDS, ENOUGH_V, STEP_LIMIT_V = 24, 1e-4, 20.0
-"""Iterations, the step below which they end (what stands without current is found slowly), and the longest step."""
-BENDS = 1e-2
-"""Change of a port's slope against what it sees, below which it counts as straight for a step."""
-DIGITS = 1e7
-"""Times that what is cut off magnifies the error of an inverse, beyond which it is solved anew."""
+_Part = tuple[Sequence[int], Sequence[float], Sequence[float]]
+"""Rows, conductances row by row, and amperes."""
 
 
 @dataclass(slots=True)
 class Nearby:
     """What solutions near a clean one share.
 
-    `inverse` is J⁻¹ with a last row and column of zeros; `ohm` (branches,) and `siemens` (edges,), of the shared edges,
-    are those of the clean states; `plus`, `minus` (ports,) unknowns at the ports; `over`, `amperes`, `slope` (ports,)
-    their clean volts, currents and slopes; `from_ports` (ports, unknowns + 1) what an ampere at each unknown does to
-    them; `ports_of` tells those of an element; `row_of` (points,) is the row of each point, `named` are points that
-    have a live one.
+    `inverse` is J⁻¹ with a last row and column of zeros, `by_column` its transpose; `ohm` (branches,) and `siemens`
+    (edges,), of the shared edges, are those of the clean states; `plus`, `minus` (ports,) unknowns at the ports;
+    `over`, `amperes`, `slope` (ports,) their clean volts, currents and slopes; `from_ports` (ports, unknowns + 1)
+    what an ampere at each unknown does to them; `ports_of` tells those of an element; `row_of` (points,) is the row
+    of each point, `named` are points that have a live one.
     """
 
     base: Base
     again: Again
     inverse: Floats
+    by_column: Floats
     ohm: Floats
     siemens: Floats
     volts: Floats
@@ -92,7 +90,7 @@ class Nearby:
             return None
         key = tuple(states.items())
         start = self.latest.get(key, start)
-        solved = _newton(self, change, np.zeros(len(self.volts)) if start is None else start - self.volts)
+        solved = bent_volts(self, change, np.zeros(len(self.volts)) if start is None else start - self.volts)
         if solved is None:
             return None
         system = self.base.system
@@ -113,7 +111,7 @@ class Nearby:
             self.bounds[key] = bounds_of(element, state)
         return self.bounds[key]
 
-    def _change(self, states: Mapping[str, str], ohm: Floats) -> _Change | None:
+    def _change(self, states: Mapping[str, str], ohm: Floats) -> Change | None:
         import numpy as np
 
         clean = self.base.done.states
@@ -122,12 +120,10 @@ class Nearby:
         edges = np.unique(reduced.edge_of[np.flatnonzero(ohm != self.ohm)])
         edges = edges[edges >= 0]
         siemens = self.again.siemens(ohm) if len(edges) else self.siemens
-        parts: list[tuple[Sequence[int], Floats, Floats]] = []
+        parts: list[_Part] = []
         for edge in edges.tolist():
             g = float(siemens[edge] - self.siemens[edge])
-            parts.append(
-                ((int(reduced.a[edge]), int(reduced.b[edge])), np.array([[g, -g], [-g, g]]), np.zeros(2))
-            )
+            parts.append(((int(reduced.a[edge]), int(reduced.b[edge])), (g, -g, -g, g), (0.0, 0.0)))
         removed: list[int] = []
         poles = []
         for element in turned:
@@ -143,18 +139,17 @@ class Nearby:
             return None
         place = {r: n for n, r in enumerate(rows)}
         matrix, source = np.zeros((len(rows), len(rows))), np.zeros(len(rows))
-        for some, stamp, amperes in parts:
-            where = [place[r] for r in some]
-            np.add.at(matrix, np.ix_(where, where), stamp)
-            np.add.at(source, where, amperes)
+        where = [[place[r] for r in some] for some, _, _ in parts]
+        at_rows = [r for mine in where for r in mine for _ in mine]
+        at_columns = [c for mine in where for _ in mine for c in mine]
+        np.add.at(matrix, (at_rows, at_columns), [g for _, stamp, _ in parts for g in stamp])
+        np.add.at(source, [r for mine in where for r in mine], [i for _, _, some in parts for i in some])
         at = np.array(rows, dtype=np.int64)
-        return _Change(at, matrix, source, np.array(removed, dtype=np.int64), more, ends)
+        return Change(at, matrix, source, np.array(removed, dtype=np.int64), more, ends)
 
-    def _part(self, stamp: Stamp, way: float) -> tuple[Sequence[int], Floats, Floats]:
-        import numpy as np
-
-        rows = self.row_of[list(stamp.terms)].tolist()
-        return rows, way * np.array(stamp.siemens), way * np.array(stamp.amperes)
+    def _part(self, stamp: Stamp, way: float) -> _Part:
+        rows = [int(self.row_of[t]) for t in stamp.terms]
+        return rows, [way * g for some in stamp.siemens for g in some], [way * i for i in stamp.amperes]
 
     def _pieces(self, element: str, states: Mapping[str, str]) -> Pieces:
         key = (element, states[element])
@@ -164,27 +159,15 @@ class Nearby:
         return self.pieces[key]
 
 
-@dataclass(frozen=True, slots=True)
-class _Change:
-    """What differs from the clean network: ΔJ and Δc on rows, clean ports taken out, and ports put in."""
-
-    rows: Ints
-    matrix: Floats
-    source: Floats
-    removed: Ints
-    more: tuple[PoleGroup, ...]
-    ends: list[tuple[Ints, Ints]]
-
-
-def nearby(base: Base, inverse: Floats, again: Again, closed_ohm: Floats) -> Nearby:
-    """Return what solutions near a clean one share, from its inverted Jacobian."""
+def nearby(base: Base, inverse: Floats, by_column: Floats, again: Again, closed_ohm: Floats) -> Nearby:
+    """Return what solutions near a clean one share, from its inverted Jacobian and the transpose of that."""
     import numpy as np
 
     system, network = base.system, again.network
     volts = np.where(system.alive, base.done.settled.high + base.done.settled.low, 0.0)
     ends = [np.concatenate([p[k] for p in base.ports]) if base.ports else np.zeros(0, int) for k in (0, 1)]
     over = volts[ends[0]] - volts[ends[1]]
-    curves = [p.curve(over[s], p.parameters) for p, s in _slices(system.poles)]
+    curves = [p.curve(over[s], p.parameters) for p, s in slices(system.poles)]
     ports_of: dict[str, list[int]] = {}
     for number, address in enumerate(a for p in system.poles for a in p.addresses):
         ports_of.setdefault(address, []).append(number)
@@ -197,6 +180,7 @@ def nearby(base: Base, inverse: Floats, again: Again, closed_ohm: Floats) -> Nea
         base,
         again,
         inverse,
+        by_column,
         clean_ohm,
         again.siemens(clean_ohm),
         volts,
@@ -211,166 +195,3 @@ def nearby(base: Base, inverse: Floats, again: Again, closed_ohm: Floats) -> Nea
         inverse[plus] - inverse[minus],
         {e.address: e for e in network.elements},
     )
-
-
-def _slices(poles: Sequence[PoleGroup]) -> list[tuple[PoleGroup, slice]]:
-    found, at = [], 0
-    for some in poles:
-        found.append((some, slice(at, at + len(some.addresses))))
-        at += len(some.addresses)
-    return found
-
-
-@dataclass(frozen=True, slots=True)
-class _Straight:
-    """What is straight of a change: `rows` (unknowns), `seen` Z and `first` d₀ by port, and what gives q from n.
-
-    q = `pushed` − `gained`·(`own`·`pushed` + `back`·n), with `own` G_RR and `back` G_RP. `plus` and `minus` (ports,)
-    are unknowns, those of ports put in at the end; `size` (ports,) is what each port sees of itself.
-    """
-
-    rows: Ints
-    plus: Ints
-    minus: Ints
-    pushed: Floats
-    gained: Floats
-    own: Floats
-    back: Floats
-    seen: Floats
-    first: Floats
-    size: Floats
-
-
-def _straight(near: Nearby, change: _Change) -> _Straight | None:
-    """Return what is straight of a change; None where it cuts something off, as far as digits go."""
-    import numpy as np
-
-    unknown, inverse = near.base.system.unknown, near.inverse
-    plus, minus = (
-        np.concatenate([ends, *(unknown[e[k]] for e in change.ends)])
-        for k, ends in enumerate((near.plus, near.minus))
-    )
-    rows = unknown[change.rows]
-    by_row = inverse[rows]
-    own, back = by_row[:, rows], by_row[:, plus] - by_row[:, minus]
-    count = len(near.plus)
-    to = np.empty((len(plus), len(rows)))
-    to[:count] = near.from_ports[:, rows]
-    to[count:] = inverse[plus[count:, None], rows] - inverse[minus[count:, None], rows]
-    pushed = change.matrix @ near.volts[change.rows] + change.source
-    try:
-        freed = np.linalg.inv(np.eye(len(rows)) + own @ change.matrix)
-    except np.linalg.LinAlgError:
-        return None
-    if not np.abs(freed).max(initial=0.0) < DIGITS:
-        return None
-    gained = change.matrix @ freed
-    first = -to @ (pushed - gained @ (own @ pushed))
-    ports = _port_port(near, plus, minus)
-    seen = ports - (to @ gained) @ back
-    size = np.maximum(np.abs(np.diagonal(ports)), np.abs(np.diagonal(seen)))
-    return _Straight(rows, plus, minus, pushed, gained, own, back, seen, first, size)
-
-
-def _newton(near: Nearby, change: _Change, start: Floats) -> Floats | None:
-    """Return the deviation of all unknowns and of the grounded post, (unknowns + 1,); None where none is found.
-
-    `start` (rows,) is a deviation to start from.
-    """
-    import numpy as np
-
-    straight = _straight(near, change)
-    if straight is None:
-        return None
-    curves = _Curves.of(near, change)
-    deviation = np.append(start, 0.0)[np.append(near.base.system.kept, -1)]
-    d = deviation[straight.plus] - deviation[straight.minus]
-    for _ in range(ROUNDS):
-        step = _step(straight, d, *curves.bent(d))
-        longest = float(np.abs(step).max(initial=0.0)) if step is not None else np.inf
-        if step is None or not np.isfinite(longest):
-            return None
-        d = d + step * min(1.0, STEP_LIMIT_V / max(longest, STEP_LIMIT_V))
-        if longest < ENOUGH_V:
-            break
-    else:
-        return None
-    n, _ = curves.bent(d)
-    through = straight.pushed - straight.gained @ (straight.own @ straight.pushed + straight.back @ n)
-    found = -near.inverse[:, straight.rows] @ through
-    count = len(near.plus)
-    found[:-1] -= near.base.port_columns @ n[:count]
-    if len(n) > count:
-        plus, minus = straight.plus[count:], straight.minus[count:]
-        found -= (near.inverse[:, plus] - near.inverse[:, minus]) @ n[count:]
-    return np.asarray(found)
-
-
-def _step(straight: _Straight, d: Floats, n: Floats, slope: Floats) -> Floats | None:
-    """Return a Newton step across the ports; None where its matrix is singular."""
-    import numpy as np
-
-    seen = straight.seen
-    rest = d - straight.first + seen @ n
-    bends = np.flatnonzero(np.abs(slope) * straight.size > BENDS)
-    inner = seen[bends[:, None], bends] * slope[bends]
-    inner[np.arange(len(bends)), np.arange(len(bends))] += 1.0
-    try:
-        there = np.linalg.solve(inner, -rest[bends])
-    except np.linalg.LinAlgError:
-        return None
-    driven = np.zeros(len(d))
-    driven[bends] = slope[bends] * there
-    return np.asarray(-rest - seen @ driven)
-
-
-def _port_port(near: Nearby, plus: Ints, minus: Ints) -> Floats:
-    """Return G between all ports, those put in at the end: (ports, ports)."""
-    import numpy as np
-
-    count, inverse = len(near.plus), near.inverse
-    if len(plus) == count:
-        return near.base.port_port
-    found = np.empty((len(plus), len(plus)))
-    found[:count, :count] = near.base.port_port
-    by_row = inverse[plus[count:]] - inverse[minus[count:]]
-    found[count:] = by_row[:, plus] - by_row[:, minus]
-    columns = inverse[:, plus[count:]] - inverse[:, minus[count:]]
-    found[:count, count:] = columns[plus[:count]] - columns[minus[:count]]
-    return found
-
-
-@dataclass(slots=True)
-class _Curves:
-    """What bends: clean ports against their tangent, those taken out, and those put in as a whole."""
-
-    groups: list[tuple[PoleGroup, slice]]
-    over: Floats
-    amperes: Floats
-    slope: Floats
-    removed: Ints
-
-    @staticmethod
-    def of(near: Nearby, change: _Change) -> _Curves:
-        import numpy as np
-
-        more = [near.volts[plus] - near.volts[minus] for plus, minus in change.ends]
-        none = np.zeros(sum(len(m) for m in more))
-        return _Curves(
-            _slices((*near.base.system.poles, *change.more)),
-            np.concatenate([near.over, *more]),
-            np.concatenate([near.amperes, none]),
-            np.concatenate([near.slope, none]),
-            change.removed,
-        )
-
-    def bent(self, d: Floats) -> tuple[Floats, Floats]:
-        """Return n(d) and its slope, both (ports,)."""
-        import numpy as np
-
-        found, steep = np.empty_like(d), np.empty_like(d)
-        now = self.over + d
-        for poles, some in self.groups:
-            found[some], steep[some] = poles.curve(now[some], poles.parameters)
-        found[self.removed] = steep[self.removed] = 0.0
-        return found - self.amperes - self.slope * d, steep - self.slope

@@ -23,6 +23,8 @@ SIZES = (6, 16, 40, 64)
 LEAST_V = 1e-6
 """Volts that what a port bends by does to it at least, or it is taken as straight."""
 ROUNDS, ENOUGH_V, STEP_LIMIT_V = 25, 1e-6, 6.0
+HELD_V = 0.05
+"""Step from which one that leads back is gone only to where a line from both ends ends."""
 
 
 def by_few(
@@ -66,7 +68,7 @@ def _newton(
     seen = at.mutual[ports[:, :, None], ports[:, None]] - (to * gain[:, None])[:, :, None] * back[:, None]
     first = led + (seen @ before[:, :, None])[:, :, 0]
     curves = _Curves(base, ports)
-    d, going = led.copy(), np.arange(len(columns))
+    d, last, going = led.copy(), np.zeros_like(led), np.arange(len(columns))
     for _ in range(ROUNDS):
         n, slope = curves.bent(going, d[going])
         rest = d[going] - first[going] + (seen[going] @ n[:, :, None])[:, :, 0]
@@ -76,10 +78,16 @@ def _newton(
             step = -np.linalg.solve(inner, rest[:, :, None])[:, :, 0]
         except np.linalg.LinAlgError:
             break
-        longest = np.abs(step).max(axis=1)
+        most = np.abs(step).argmax(axis=1)
+        now = step[np.arange(len(step)), most]
+        longest, before = np.abs(now), last[going, most]
         sound = np.isfinite(longest)
         limit = np.minimum(1.0, STEP_LIMIT_V / np.maximum(longest, STEP_LIMIT_V))
-        d[going[sound]] += (step * limit[:, None])[sound]
+        back = sound & (now * before < 0.0) & (longest > HELD_V)
+        limit[back] *= before[back] / (before[back] - limit[back] * now[back])
+        step *= limit[:, None]
+        last[going] = step
+        d[going[sound]] += step[sound]
         going = going[sound & (longest >= ENOUGH_V)]
         if not len(going):
             break
