@@ -177,16 +177,16 @@ def compare(clean: Mapping[str, Reading], now: Mapping[str, Reading]) -> list[Ch
         clean_value = math.nan if before.value is None else before.value
         now_value = np.array([math.nan if reading.value is None else reading.value])
         weight = float(weights(clean_value, reading.what, reading.unit, now_value)[0])
-        if weight > 1e-9:
+        if weight > 1e-5:  # a microvolt: less is how an iteration came to rest
             changes.append(Change(key, before.value, reading.value, reading.unit, weight))
-    return sorted(changes, key=lambda c: -c.weight)
+    return sorted(changes, key=lambda c: -round(c.weight, 6))
 
 
 def one_each(changes: Sequence[Change]) -> list[Change]:
     """Return one change of each part, the most noticeable first: what one sees of it rather than its volts."""
     own: dict[str, Change] = {}
     for change in sorted(
-        changes, key=lambda c: (c.weight < 1.0, c.reading.endswith(" volts"), -c.weight, c.reading)
+        changes, key=lambda c: (c.weight < 1.0, c.reading.endswith(" volts"), -round(c.weight, 6), c.reading)
     ):
         own.setdefault(change.reading.partition(" ")[0].partition("/")[0], change)
-    return sorted(own.values(), key=lambda c: (-c.weight, c.reading))
+    return sorted(own.values(), key=lambda c: (-round(c.weight, 6), c.reading))

@@ -125,7 +125,12 @@ def shares(network: Network, solution: Solution, joint: str, metal: Metal | None
     amperes, drop_v, ohm_here = _solved(solution, place)
     rows = sorted(
         _rows(network, solution, metal, sink, label, place, ohm_here, opened, sinks),
-        key=lambda r: (-abs(r.moved_mv), -abs(r.share * r.amperes), -abs(r.share), r.point),
+        key=lambda r: (
+            -round(abs(r.moved_mv), 6),
+            -round(abs(r.share * r.amperes), 6),
+            -round(abs(r.share), 6),
+            r.point,
+        ),
     )
     carriers, wires = carriers_of(network, solution, metal, rows, label, sink, sinks)
     return Shares(

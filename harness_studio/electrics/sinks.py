@@ -34,6 +34,10 @@ class Sink:
     nodes: tuple[tuple[int, float], ...]
 
 
+LEAST_A = 1e-6
+"""Less current than this is rounding: what hangs on nothing takes none."""
+
+
 def sink_of(network: Network, solution: Solution, metal: Metal, label: int) -> Sink:
     """Return the sink of the component with a label; for many of them make one `Sinks`."""
     return Sinks(network, solution, metal).of(label)
@@ -116,7 +120,7 @@ def _takers(solution: Solution, metal: Metal) -> dict[int, int]:
 
     points = np.fromiter((p for e in solution.elements for p in e.points), dtype=np.int64)
     amperes = np.fromiter((i for e in solution.elements for i in e.amperes), dtype=np.float64)
-    takes = amperes > 0.0
+    takes = amperes > LEAST_A
     points, amperes = points[takes], amperes[takes]
     label = metal.label[metal.node[points]]
     most = np.lexsort((-amperes, label))

@@ -69,7 +69,7 @@ def sweep_rows(
         for chunk in sweep(base, added, only, cancelled):
             rows += _rows(harness, base, clean, chunk, added)
             progress(min(1.0, len(rows) / max(1, whole)))
-    return sorted(rows, key=lambda r: (-r.failed, -r.weight, r.joint))
+    return sorted(rows, key=lambda r: (-r.failed, -round(r.weight, 6), r.joint))
 
 
 def chains(rows: Sequence[SweepRow]) -> list[SweepRow]:
@@ -165,7 +165,7 @@ def _rows(
                 )
             )
     for column, joints in enumerate(chunk.joints):
-        found = tuple(sorted(changes[column], key=lambda c: (-c.weight, c.reading)))
+        found = tuple(sorted(changes[column], key=lambda c: (-round(c.weight, 6), c.reading)))
         failed = bool(chunk.failed[column])
         for joint in joints:
             others = tuple(j for j in joints if j != joint)

@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from harness_studio.electrics import rated, returns, system
+from harness_studio.electrics import chained, rated, returns, system
 from harness_studio.electrics.laws import curves, poles
 from harness_studio.electrics.lawset import FULL, RATED
 from harness_studio.electrics.shares import shares
@@ -168,7 +168,8 @@ def test_shares_see_metal_that_is_one_percent_off(monkeypatch: pytest.MonkeyPatc
     def wrong(count: int, a: Any, b: Any, siemens: Any) -> Any:
         return laplacian(count, a, b, np.where(np.arange(len(siemens)) % 2, siemens, 1.01 * siemens))
 
-    monkeypatch.setattr(returns, "laplacian", wrong)
+    for module in (returns, chained):
+        monkeypatch.setattr(module, "laplacian", wrong)
     fails(lambda: assert_shares_are_those_of_networkx(solution, "GP2"), "share")
 
 

@@ -60,6 +60,13 @@ def reading(what: str, constant: float) -> Mutant:
 
         for module in (readings, sweep_rows):
             patch.setattr(module, "element_values", false)
+        plain = reading_values.plain_values
+
+        def false_plain(*given: Any) -> Iterator[tuple[str, str, float]]:
+            for name, unit, value in plain(*given):
+                yield name, unit, constant if name == what else value
+
+        patch.setattr(readings, "plain_values", false_plain)
 
     return apply
 
@@ -74,6 +81,13 @@ def first_seen(patch: pytest.MonkeyPatch) -> None:
             yield Values(found.id, found.what, found.unit, kept)
 
     patch.setattr(readings, "element_values", false)
+    plain, met = reading_values.plain_values, dict[tuple[str, str], float]()
+
+    def false_plain(element: Any, over: float) -> Iterator[tuple[str, str, float]]:
+        for name, unit, value in plain(element, over):
+            yield name, unit, met.setdefault((element.address, name), value)
+
+    patch.setattr(readings, "plain_values", false_plain)
 
 
 def rate(patch: pytest.MonkeyPatch) -> None:
