@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from .changes import GRID_OHM, Sites, along, conductances, own_ohm
-from .segments import LEAST_V, MOST_MORE, Segments, own_tips, rows_under
+from .segments import Segments, alive, own_tips, rows_under
 
 if TYPE_CHECKING:
     import numpy as np
@@ -50,7 +50,7 @@ class Things:
 
     `clean` (readings, things) is A; `along` and `own` (readings, pieces) its parts by piece; `ohm` (pieces,) is the
     resistance of a piece's edge, `part` (pieces,) one standard deviation of the piece against that; `a`, `b` (pieces,)
-    are rows at its ends; `order` (pieces,) sorts pieces by edge; `clean_v` (loads,) clean volts across `loads`.
+    are rows at its ends; `order` (pieces,) sorts pieces by edge.
     """
 
     segments: Segments
@@ -62,8 +62,6 @@ class Things:
     b: Ints
     order: Ints
     sorted_edge: Ints
-    loads: Ints
-    clean_v: Floats
 
 
 @dataclass(slots=True)
@@ -91,13 +89,9 @@ def things_of(segments: Segments) -> Things:
     along = (segments.reached[:, state.unknown[a]] - segments.reached[:, state.unknown[b]]) / ohm
     clean = np.concatenate([along + segments.own, segments.elements(segments.reached)], axis=1)
     part = np.where(segments.edge >= 0, segments.spread_ohm, 0.0) / ohm
-    loads = np.flatnonzero(segments.ends[:, 0] >= 0)
-    plus, minus = segments.ends[loads, 0], segments.ends[loads, 1]
-    clean_v = np.abs(state.point_volts(plus) - state.point_volts(minus))
-    works = clean_v > LEAST_V
     order = np.argsort(segments.edge, kind="stable")
     by_edge = segments.edge[order]
-    return Things(segments, clean, along, ohm, part, a, b, order, by_edge, loads[works], clean_v[works])
+    return Things(segments, clean, along, ohm, part, a, b, order, by_edge)
 
 
 def covariances_under(things: Sequence[Things], changed: Sequence[Changed]) -> Floats:
@@ -199,7 +193,7 @@ def _part(things: Things, changed: Changed, change: Ints, piece: Ints, mine: Boo
     flow = np.empty((len(site), segments.size))
     np.subtract(changed.volts[:, things.a], changed.volts[:, things.b], out=flow[:, :pieces])
     flow[:, :pieces] *= things.part
-    flow[:, pieces:] = alive(things, changed.volts)
+    flow[:, pieces:] = alive(segments, changed.volts.T)
     added = np.where(mine, np.array(GRID_OHM)[changed.step[change]], 0.0)
     part = things.ohm[piece] / (things.ohm[piece] + added)
     alone = push[change] * seen[place[change], piece][:, None] + things.along[:, piece].T
@@ -209,30 +203,3 @@ def _part(things: Things, changed: Changed, change: Ints, piece: Ints, mine: Boo
     alone *= (flow[change, piece] * part)[:, None]
     flow[change, piece] = 0.0
     return _Part(push, seen, place, flow, alone)
-
-
-def alive(things: Things, volts: Floats) -> Floats:
-    """Return how much of each element's spread is left under changes, (changes, elements).
-
-    A load is known to a part of its current: one without volts draws none, and nobody can be wrong about that.
-    """
-    import numpy as np
-
-    ends = things.segments.ends
-    found = np.ones((len(volts), len(ends)))
-    now = np.abs(_at(things, volts, ends[things.loads, 0]) - _at(things, volts, ends[things.loads, 1]))
-    found[:, things.loads] = np.minimum(now / things.clean_v, MOST_MORE)
-    return found
-
-
-def _at(things: Things, volts: Floats, points: Ints) -> Floats:
-    """Return volts at points, (changes, points)."""
-    import numpy as np
-
-    state = things.segments.state
-    first, second, part = state.first[points], state.second[points], state.part[points]
-    found: Floats = volts[:, first]
-    inside = np.flatnonzero(part < 1.0)
-    found[:, inside] = part[inside] * found[:, inside] + (1.0 - part[inside]) * volts[:, second[inside]]
-    found[:, first < 0] = 0.0
-    return found

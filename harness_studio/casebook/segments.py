@@ -212,11 +212,11 @@ def rows_under(
     metal *= amperes[:, None]
     found[:, :, pieces:] = segments.elements(segments.reached)
     found[:, :, pieces:] -= push[:, :, None] * segments.elements(w_rows)[place][:, None]
-    found[:, :, pieces:] *= _alive(segments, rows)[:, None]
+    found[:, :, pieces:] *= alive(segments, rows)[:, None]
     return found
 
 
-def _alive(segments: Segments, rows: Floats) -> Floats:
+def alive(segments: Segments, rows: Floats) -> Floats:
     """Return how much of each element's spread is left under changes, (changes, elements).
 
     A load is known to a part of its current: one without volts draws none, and nobody can be wrong about that.

@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING, Any
 from harness_studio.network.network import Element
 
 from .again import Again
-from .again_ports import Change, bent_volts, slices
+from .again_ports import Change, bent_volts
 from .laws.catalogue import pieces_of
 from .laws.discrete import Bounds, bounds_of, judged
 from .laws.pieces import Pieces
@@ -47,9 +47,8 @@ class Nearby:
 
     `inverse` is J⁻¹ with a last row and column of zeros, `by_column` its transpose; `ohm` (branches,) and `siemens`
     (edges,), of the shared edges, are those of the clean states; `plus`, `minus` (ports,) unknowns at the ports;
-    `over`, `amperes`, `slope` (ports,) their clean volts, currents and slopes; `from_ports` (ports, unknowns + 1)
-    what an ampere at each unknown does to them; `ports_of` tells those of an element; `row_of` (points,) is the row
-    of each point, `named` are points that have a live one.
+    `from_ports` (ports, unknowns + 1) what an ampere at each unknown does to them; `ports_of` tells those of an
+    element; `row_of` (points,) is the row of each point, `named` are points that have a live one.
     """
 
     base: Base
@@ -61,9 +60,6 @@ class Nearby:
     volts: Floats
     plus: Ints
     minus: Ints
-    over: Floats
-    amperes: Floats
-    slope: Floats
     ports_of: Mapping[str, tuple[int, ...]]
     row_of: Ints
     named: Ints
@@ -166,12 +162,9 @@ def nearby(base: Base, inverse: Floats, by_column: Floats, again: Again, closed_
     system, network = base.system, again.network
     volts = np.where(system.alive, base.done.settled.high + base.done.settled.low, 0.0)
     ends = [np.concatenate([p[k] for p in base.ports]) if base.ports else np.zeros(0, int) for k in (0, 1)]
-    over = volts[ends[0]] - volts[ends[1]]
-    curves = [p.curve(over[s], p.parameters) for p, s in slices(system.poles)]
     ports_of: dict[str, list[int]] = {}
     for number, address in enumerate(a for p in system.poles for a in p.addresses):
         ports_of.setdefault(address, []).append(number)
-    amperes, slope = (np.concatenate([c[k] for c in curves]) if curves else np.zeros(0) for k in (0, 1))
     clean_ohm = branch_ohm(network, base.done.states, closed_ohm)
     row_of = system.reduced.row[system.reduced.node]
     named = np.flatnonzero(row_of >= 0)
@@ -186,9 +179,6 @@ def nearby(base: Base, inverse: Floats, by_column: Floats, again: Again, closed_
         volts,
         plus,
         minus,
-        over,
-        amperes,
-        slope,
         {a: tuple(n) for a, n in ports_of.items()},
         row_of,
         named[system.alive[row_of[named]]],

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from .bends import held
 from .laws.poles import PoleGroup
 
 if TYPE_CHECKING:
@@ -19,8 +20,6 @@ if TYPE_CHECKING:
 
 ROUNDS, ENOUGH_V, STEP_LIMIT_V = 24, 1e-4, 20.0
 """Iterations, the step below which they end (what stands without current is found slowly), and the longest step."""
-HELD_V = 0.05
-"""Step from which one that leads back is not gone whole."""
 BENDS = 1e-2
 """Change of a port's slope against what it sees, below which it counts as straight for a step."""
 DIGITS = 1e7
@@ -131,7 +130,10 @@ def bent_volts(near: Nearby, change: Change, start: Floats) -> Floats | None:
         longest = float(np.abs(step).max(initial=0.0)) if step is not None else np.inf
         if step is None or not np.isfinite(longest):
             return None
-        step *= min(1.0, STEP_LIMIT_V / max(longest, STEP_LIMIT_V)) * _held(step, last)
+        step *= min(1.0, STEP_LIMIT_V / max(longest, STEP_LIMIT_V))
+        if len(step):
+            most = [int(np.abs(step).argmax())]
+            step *= held(step[most], last[most])
         d, last = d + step, step
         if longest < ENOUGH_V:
             break
@@ -146,21 +148,6 @@ def bent_volts(near: Nearby, change: Change, start: Floats) -> Floats | None:
         plus, minus = straight.plus[count:], straight.minus[count:]
         found -= n[count:] @ (near.by_column[plus] - near.by_column[minus])
     return np.asarray(found)
-
-
-def _held(step: Floats, last: Floats) -> float:
-    """Return the part of a step that is gone where its longest way leads back: to where a line from both ends ends.
-
-    Over a kink, or where a cold filament's slope is little like that on the other side of 0 V, whole steps would swing
-    without end.
-    """
-    import numpy as np
-
-    if not len(step):
-        return 1.0
-    longest = int(np.abs(step).argmax())
-    now, before = float(step[longest]), float(last[longest])
-    return 1.0 if now * before >= 0.0 or abs(now) < HELD_V else before / (before - now)
 
 
 def _step(straight: _Straight, d: Floats, n: Floats, slope: Floats) -> Floats | None:
@@ -214,9 +201,9 @@ class _Curves:
         none = np.zeros(sum(len(m) for m in more))
         return _Curves(
             slices((*near.base.system.poles, *change.more)),
-            np.concatenate([near.over, *more]),
-            np.concatenate([near.amperes, none]),
-            np.concatenate([near.slope, none]),
+            np.concatenate([near.base.over, *more]),
+            np.concatenate([near.base.amperes, none]),
+            np.concatenate([near.base.slope, none]),
             change.removed,
         )
 

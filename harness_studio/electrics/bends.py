@@ -83,9 +83,7 @@ def _newton(
         longest, before = np.abs(now), last[going, most]
         sound = np.isfinite(longest)
         limit = np.minimum(1.0, STEP_LIMIT_V / np.maximum(longest, STEP_LIMIT_V))
-        back = sound & (now * before < 0.0) & (longest > HELD_V)
-        limit[back] *= before[back] / (before[back] - limit[back] * now[back])
-        step *= limit[:, None]
+        step *= (limit * held(limit * now, before))[:, None]
         last[going] = step
         d[going[sound]] += step[sound]
         going = going[sound & (longest >= ENOUGH_V)]
@@ -94,22 +92,31 @@ def _newton(
     return d, curves.bent(np.arange(len(columns)), d)[0]
 
 
+def held(now: Floats, before: Floats) -> Floats:
+    """Return the part of steps that is gone where they lead back: to where a line from both ends ends.
+
+    Over a kink, or where a cold filament's slope is little like that on the other side of 0 V, whole steps would swing
+    without end. `now` and `before` are the steps of what moves farthest, in volts, both (n,).
+    """
+    import numpy as np
+
+    back = (now * before < 0.0) & (np.abs(now) > HELD_V)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        return np.where(back, before / (before - now), 1.0)
+
+
 class _Curves:
     """The curves of some ports of each column, (columns, ports)."""
 
     def __init__(self, base: Base, ports: Ints) -> None:
         import numpy as np
 
-        high = base.done.settled.high + base.done.settled.low
         poles = base.system.poles
         counts = [len(p.plus) for p in poles]
         kind = np.repeat(np.arange(len(poles)), counts)
         place = np.concatenate([np.arange(c) for c in counts])
-        over = np.concatenate([high[plus] - high[minus] for plus, minus in base.ports])
-        clean = [p.curve(over[kind == k], p.parameters) for k, p in enumerate(poles)]
-        amperes, slope = (np.concatenate([c[k] for c in clean]) for k in (0, 1))
         self._poles, self._kind, self._place = poles, kind[ports], place[ports]
-        self._over, self._amperes, self._slope = over[ports], amperes[ports], slope[ports]
+        self._over, self._amperes, self._slope = base.over[ports], base.amperes[ports], base.slope[ports]
 
     def bent(self, which: Ints, d: Floats) -> tuple[Floats, Floats]:
         """Return f(v + d) − f(v) − f′(v)·d and its slope for some columns, both (columns, ports)."""

@@ -218,15 +218,12 @@ def _bend(base: Base, ports: Floats) -> tuple[Floats, Floats]:
     import numpy as np
 
     found, slopes = np.empty_like(ports), np.empty_like(ports)
-    high = base.done.settled.high + base.done.settled.low
     at, columns = 0, ports.shape[1]
-    for poles, (plus, minus) in zip(base.system.poles, base.ports, strict=True):
-        some = slice(at, at + len(plus))
-        over = high[plus] - high[minus]
-        amperes, slope = poles.curve(over, poles.parameters)
-        shifted = (over[:, None] + ports[some]).ravel()
+    for poles in base.system.poles:
+        some = slice(at, at + len(poles.plus))
+        shifted = (base.over[some, None] + ports[some]).ravel()
         now, steep = poles.curve(shifted, np.repeat(poles.parameters, columns, axis=0))
-        found[some] = now.reshape(-1, columns) - amperes[:, None] - slope[:, None] * ports[some]
-        slopes[some] = steep.reshape(-1, columns) - slope[:, None]
-        at += len(plus)
-    return found, slopes
+        found[some], slopes[some] = now.reshape(-1, columns), steep.reshape(-1, columns)
+        at = some.stop
+    slope = base.slope[:, None]
+    return found - base.amperes[:, None] - slope * ports, slopes - slope

@@ -3,7 +3,7 @@
 The contact of another position, or of a relay in another state, is an edge of 0 S, not an edge less: rows, edges,
 chains and the order of elimination are those of the network with every contact closed. The pieces of a state are kept
 as long as its elements are the same, and solved states are what the next position starts from. What is sought is the
-same from any start: the way through the states is walked anew each time.
+same from any start, to a microvolt: the way through the states is walked anew each time.
 """
 
 from __future__ import annotations

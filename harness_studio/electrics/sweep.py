@@ -67,7 +67,10 @@ class Swept:
 
 @dataclass(slots=True)
 class Base:
-    """The clean state that a sweep starts from: the pass, its factors, and what nonlinear ports need."""
+    """The clean state that a sweep starts from: the pass, its factors, and what nonlinear ports need.
+
+    `over`, `amperes`, `slope` (ports,) are the clean volts across the ports, their currents and slopes.
+    """
 
     network: Network
     done: Pass
@@ -75,6 +78,9 @@ class Base:
     ports: tuple[tuple[Ints, Ints], ...]
     port_columns: Floats
     port_port: Floats
+    over: Floats
+    amperes: Floats
+    slope: Floats
     judged: Judged
     rows: Ints
 
@@ -117,9 +123,21 @@ def prepare(network: Network, *, warm: bool = True) -> Base:
         at += len(plus)
     solved = np.concatenate([lu.solve(part) for part in _parts(columns)], axis=1) if total else columns
     rows = system.reduced.row[system.reduced.node]
-    base = Base(network, done, lu, ports, solved, solved[:0], judged(network, done.states), rows)
+    clean = _at_ports(system, np.where(system.alive, done.settled.high + done.settled.low, 0.0))
+    base = Base(network, done, lu, ports, solved, solved[:0], *clean, judged(network, done.states), rows)
     base.port_port = at_ports(base, solved)
     return base
+
+
+def _at_ports(system: System, volts: Floats) -> tuple[Floats, Floats, Floats]:
+    """Return the volts across all ports, their currents and their slopes, each (ports,)."""
+    import numpy as np
+
+    none = np.zeros(0)
+    over = [volts[plus] - volts[minus] for plus, minus in system.pole_rows]
+    curves = [p.curve(v, p.parameters) for p, v in zip(system.poles, over, strict=True)]
+    amperes, slope = ([c[k] for c in curves] for k in (0, 1))
+    return np.concatenate([none, *over]), np.concatenate([none, *amperes]), np.concatenate([none, *slope])
 
 
 def _parts(columns: Floats) -> Iterator[Floats]:

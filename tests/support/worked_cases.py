@@ -1,6 +1,24 @@
-"""Harnesses of worked cases that are both solved and given to the casebook."""
+"""Harnesses of worked cases that are both solved and given to the casebook, and readings taken of a solution."""
+
+from harness_studio.electrics.solution import Solution
+from harness_studio.model.cases import Reading
 
 from .sketch import Sketch
+
+
+def read_off(found: Solution, *pairs: tuple[str, str]) -> tuple[Reading, ...]:
+    """Return readings in volts between pairs of points, taken in the solution's mode while the symptom was there."""
+    return tuple(
+        Reading(
+            "volts",
+            mode=found.network.mode.id,
+            plus=plus,
+            minus=minus,
+            value=(found.volt(plus) or 0.0) - (found.volt(minus) or 0.0),
+            symptom_present="yes",
+        )
+        for plus, minus in pairs
+    )
 
 
 def charging(charge_mm2: float) -> Sketch:

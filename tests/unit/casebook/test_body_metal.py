@@ -7,31 +7,22 @@ from harness_studio.casebook.known import Known
 from harness_studio.casebook.spread import CONTACT
 from harness_studio.casebook.suspects import suspects
 from harness_studio.electrics.solve import solve
-from harness_studio.model.cases import Case, Reading
+from harness_studio.model.cases import Case
 from harness_studio.network.expand import expand
 from harness_studio.network.network import Overrides
 from tests.support.builders import shared_stud
+from tests.support.worked_cases import read_off
 
 
 def test_a_body_whose_metal_is_bad_is_named() -> None:
     """Volts from the stud to its place and from both places to the post tell studs from the metal between them."""
     harness = shared_stud(3)
     bad = solve(expand(harness, None, Overrides().with_joint("shell.rear", 0.3)))
-    taken = tuple(
-        Reading(
-            "volts",
-            plus=plus,
-            minus=minus,
-            value=(bad.volt(plus) or 0.0) - (bad.volt(minus) or 0.0),
-            symptom_present="yes",
-        )
-        for plus, minus in (
-            ("GP1", "shell.rear"),
-            ("shell.rear", "GB1.31"),
-            ("shell.front", "GB1.31"),
-            ("shell.own1", "GB1.31"),
-        )
+    pairs = (
+        ("GP1", "shell.rear"),
+        *((place, "GB1.31") for place in ("shell.rear", "shell.front", "shell.own1")),
     )
+    taken = read_off(bad, *pairs)
     found = suspects(harness, Case("c", readings=taken))
     first = found.ranked()[0]
     assert found.groups[first].members == ("shell.rear",)

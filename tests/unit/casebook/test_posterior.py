@@ -18,6 +18,7 @@ from harness_studio.network.expand import expand
 from harness_studio.network.network import Overrides
 from tests.support.builders import shared_stud
 from tests.support.vehicle import vehicle
+from tests.support.worked_cases import read_off
 
 PAIRS = (("GP1", "GB1.31"), ("GP1", "shell.rear"), ("M1.31", "GB1.31"))
 
@@ -25,17 +26,7 @@ PAIRS = (("GP1", "GB1.31"), ("GP1", "shell.rear"), ("M1.31", "GB1.31"))
 def taken(
     harness: Harness, joint: str, ohm: float, pairs: tuple[tuple[str, str], ...]
 ) -> tuple[Reading, ...]:
-    found = solve(expand(harness, None, Overrides().with_joint(joint, ohm)))
-    return tuple(
-        Reading(
-            "volts",
-            plus=p,
-            minus=m,
-            value=(found.volt(p) or 0.0) - (found.volt(m) or 0.0),
-            symptom_present="yes",
-        )
-        for p, m in pairs
-    )
+    return read_off(solve(expand(harness, None, Overrides().with_joint(joint, ohm))), *pairs)
 
 
 @pytest.fixture(scope="module")

@@ -13,11 +13,12 @@ from harness_studio.casebook.predict import Solved, Wanted, first_order, refine,
 from harness_studio.casebook.suspects import suspects
 from harness_studio.casebook.turning import beside_turns, turns_after
 from harness_studio.electrics.solve import solve
-from harness_studio.model.cases import Case, Reading, Sighting
+from harness_studio.model.cases import Case, Sighting
 from harness_studio.network.expand import expand
 from harness_studio.network.network import Overrides
 from harness_studio.storage.project_file import read_project
 from tests.support.vehicle import vehicle
+from tests.support.worked_cases import read_off
 
 SAMPLES = Path(__file__).resolve().parents[3] / "sample_projects"
 
@@ -61,9 +62,7 @@ def test_each_change_has_a_solution_of_its_own_whatever_was_read_before(joint: s
     case, known = Case("c", sightings=seen), Known(harness)
     for plus, minus in (("GB1.30", "X1.1"), ("W21@S2.1", "GB1.31"), ("GB1.30", "X9.1")):
         suspects(harness, case, known=known)
-        volts = (bad.volt(plus) or 0.0) - (bad.volt(minus) or 0.0)
-        taken = Reading("volts", mode="on_track", plus=plus, minus=minus, value=volts, symptom_present="yes")
-        case = dataclasses.replace(case, readings=(*case.readings, taken))
+        case = dataclasses.replace(case, readings=(*case.readings, *read_off(bad, (plus, minus))))
     found = suspects(harness, case, known=known)
     group = next(n for n, g in enumerate(found.groups) if joint in g.members and g.fault == "series")
     read = [r.value or 0.0 for r in case.readings]
