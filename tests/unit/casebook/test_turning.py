@@ -41,7 +41,7 @@ def test_before_it_turns_a_change_grows_as_that_of_a_straight_circuit() -> None:
 
 
 def test_what_turns_is_known_by_the_states_that_were_solved() -> None:
-    """On the buggy an open ground of the control units makes both of its relays fall off, 23 Ω do not."""
+    """On the buggy some ohms at a fuse make what it feeds give up; the step to an open joint is none of the grid."""
     harness = read_project(SAMPLES / "track_buggy.yaml").harness
     seen = (Sighting("K2", "down", to_mode="on_track", strength="strong"),)
     found = suspects(harness, Case("c", sightings=seen))
