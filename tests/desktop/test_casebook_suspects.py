@@ -66,7 +66,9 @@ def test_the_columns_stand_before_any_number(qtbot, pickup, page):
     assert page.isVisible()
 
 
-def test_suspects_are_shown_while_the_next_reading_is_still_worked_out(qtbot, pickup, page, monkeypatch):
+@pytest.fixture
+def let(qtbot, pickup, page, monkeypatch):
+    """Enter a reading and wait for the suspects; what to read next is held back until this event is set."""
     from harness_studio.casebook import next_reading
 
     let, really = Event(), next_reading.next_steps
@@ -76,10 +78,15 @@ def test_suspects_are_shown_while_the_next_reading_is_still_worked_out(qtbot, pi
         return really(*given)
 
     monkeypatch.setattr(next_reading, "next_steps", slow)
-    work, suspects = pickup.session.casework, page.case.suspects
     enter_reading(pickup)
     push(qtbot, page.case.names.buttons["suspects"])
+    work = pickup.session.casework
     qtbot.waitUntil(lambda: work.answer.pending and not work.stale, timeout=30_000)
+    return let
+
+
+def test_suspects_are_shown_while_the_next_reading_is_still_worked_out(qtbot, pickup, page, let):
+    suspects = page.case.suspects
     assert suspects.list.model().rowCount() >= 3
     assert heading(suspects) == "Measure next: still being worked out"
     assert suspects.cards == []
@@ -94,20 +101,8 @@ def test_suspects_are_shown_while_the_next_reading_is_still_worked_out(qtbot, pi
     assert not suspects.stage.isVisible()
 
 
-def test_stopped_before_the_next_reading_the_suspects_stay(qtbot, pickup, page, monkeypatch):
-    from harness_studio.casebook import next_reading
-
-    let, really = Event(), next_reading.next_steps
-
-    def slow(*given):
-        assert let.wait(30.0)
-        return really(*given)
-
-    monkeypatch.setattr(next_reading, "next_steps", slow)
-    work, suspects = pickup.session.casework, page.case.suspects
-    enter_reading(pickup)
-    push(qtbot, page.case.names.buttons["suspects"])
-    qtbot.waitUntil(lambda: work.answer.pending and not work.stale, timeout=30_000)
+def test_stopped_before_the_next_reading_the_suspects_stay(qtbot, pickup, page, let):
+    suspects = page.case.suspects
     push(qtbot, suspects.cancel)
     assert suspects.list.model().rowCount() >= 3
     assert heading(suspects) == "Measure next: not worked out"
@@ -121,10 +116,8 @@ def test_stopped_before_the_next_reading_the_suspects_stay(qtbot, pickup, page, 
 
 def enter_reading(window) -> None:
     """Enter a reading that tells little."""
-    harness, volts = (
-        window.session.harness,
-        truth_volts(window.session.harness, "braking", "GB1.30", "GB1.31"),
-    )
+    harness = window.session.harness
+    volts = truth_volts(harness, "braking", "GB1.30", "GB1.31")
     reading = Reading(
         "volts", mode="braking", plus="GB1.30", minus="GB1.31", value=volts, symptom_present="yes"
     )

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from harness_studio.base.units import show_mohm
-from harness_studio.diagram.words import millivolts, per_cent, volts
+from harness_studio.diagram.words import millivolts, per_cent, signed, volts
 from harness_studio.model.harness import Harness
 from harness_studio.placing.links import thing_of
 from harness_studio.session.case_words import mode_words
@@ -98,14 +98,11 @@ def predicts(harness: Harness, suspect: Suspect, proposals: Sequence[Proposal]) 
 
 
 def reading(value: float) -> str:
-    """Return volts as a meter shows them: millivolts below a tenth, else three digits behind the point."""
-    if abs(value) < 0.0995:
+    """Return volts as a meter shows them, which counts to 2000: '19 mV', '0.125 V', '12.61 V', '28.1 V'."""
+    size = abs(value)
+    if size < 0.0995:
         return millivolts(value * 1e3)
-    return (
-        volts(value)
-        if abs(value) >= 20
-        else f"{abs(value):.{3 if abs(value) < 2 else 2}f} V".replace("", "−" if value < 0 else "", 1)
-    )
+    return volts(value) if size >= 20 else f"{signed(value, 3 if size < 2 else 2)} V"
 
 
 def things_of(harness: Harness, suspect: Suspect) -> set[str]:
@@ -114,7 +111,7 @@ def things_of(harness: Harness, suspect: Suspect) -> set[str]:
     found = set()
     for address, _ in suspect.members:
         for piece in address.replace("@", "/").split("/"):
-            owner = piece.partition(".")[0].partition(":")[0]
+            owner = thing_of(piece)
             if owner in taken:
                 found.add(owner)
     wires = {thing for thing in found if thing in harness.wires}

@@ -135,16 +135,17 @@ class SuspectsPage(QWidget):
     def _fill(self, session: Session) -> None:
         answer = self._shown
         groups = answer.suspects if answer is not None else ()
-        harness, kept = session.harness, self._kept_row(groups)
+        titles = [words.title(session.harness, group) for group in groups]
+        kept = self._kept_row(titles)
         self._model.clear()
-        for rank, group in enumerate(groups, 1):
-            item = QStandardItem(words.title(harness, group))
+        for rank, (group, title) in enumerate(zip(groups, titles, strict=True), 1):
+            item = QStandardItem(title)
             sure = words.sure_words(group, in_per_cent=self._per_cent)
             item.setData(words.second_line(group), SUB)
             item.setData(sure, SURE)
             item.setData(rank, RANK)
             item.setData(group.word, WORD)
-            said = f"{rank}: {item.text()}, {sure}, {words.second_line(group)}"
+            said = f"{rank}: {title}, {sure}, {words.second_line(group)}"
             item.setAccessibleText(said)
             item.setToolTip(said)
             self._model.appendRow(item)
@@ -157,12 +158,10 @@ class SuspectsPage(QWidget):
             self.list.setCurrentIndex(self._model.index(kept, 0))
         self._tell_detail()
 
-    def _kept_row(self, groups: Sequence[Suspect]) -> int:
-        """Return the row that the keys are on while the same suspects stand there, else the first."""
+    def _kept_row(self, titles: Sequence[str]) -> int:
+        """Return the row that the keys are on if the same suspects stand there already, else the first."""
         before = [self._model.item(n).text() for n in range(self._model.rowCount())]
-        session = self._desk.session
-        now = [words.title(session.harness, g) for g in groups] if session is not None else []
-        return max(0, self.list.currentIndex().row()) if before == now else 0
+        return max(0, self.list.currentIndex().row()) if before == titles else 0
 
     def _tell_verdict(self, answer: Answer | None) -> None:
         said = ""
