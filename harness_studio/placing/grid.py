@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from .spines import Spines
 
@@ -79,39 +79,20 @@ class Grid:
 
     def __init__(self, boxes: Floats, x_mm: Iterable[float], y_mm: Iterable[float]) -> None:
         left, right, top, bottom = boxes.T
-        self.edge_x = np.unique(whole(np.concatenate((left - KEEP_MM, right + KEEP_MM))))
-        self.edge_y = np.unique(whole(np.concatenate((top - KEEP_MM, bottom + KEEP_MM))))
+        self.x, self.edge_columns = lines_at(left, right, x_mm)
+        self.y, self.edge_rows = lines_at(top, bottom, y_mm)
         self.spines = Spines()
-        self.x = np.union1d(self.edge_x, whole(np.array(list(x_mm), float)))
-        self.y = np.union1d(self.edge_y, whole(np.array(list(y_mm), float)))
-        self.edge_columns = np.searchsorted(self.x, self.edge_x)
-        self.edge_rows = np.searchsorted(self.y, self.edge_y)
         # Level moves: lines are rows. Upright moves: lines are columns, so arrays are transposed.
         self.level = _direction(self.x, self.y, left, top, right, bottom)
         self.upright = _direction(self.y, self.x, top, left, bottom, right)
 
-    def column(self, x_mm: float) -> int:
-        """Return the number of the upright line at x."""
-        return nearest(self.x, x_mm)
-
-    def row(self, y_mm: float) -> int:
-        """Return the number of the level line at y."""
-        return nearest(self.y, y_mm)
-
     def closed(self, upright: bool, lines: Ints, along: tuple[int, int]) -> Floats:
-        """Return how much of each of some lines is blocked between two places along it, in mm."""
+        """Return how much of each line is blocked, see `paths.Field`."""
         found = (self.upright if upright else self.level).closed
         return np.asarray(found[lines, along[1]] - found[lines, along[0]], float)
 
     def costs(self, rows: Ints, columns: Ints) -> tuple[Floats, Floats]:
-        """Return what it costs to come along each line from the first place to each of the others, in mm.
-
-        Returns
-        -------
-        ndarray, ndarray
-            (rows, columns): along the level lines from the first column on, and along the upright ones from the first
-            row on; differences between two places are the cost of moving between them.
-        """
+        """Return what coming along the lines costs, see `paths.Field`."""
         level, upright = costs(self.level, rows, columns), costs(self.upright, columns, rows)
         return level, np.ascontiguousarray(upright.T)
 
@@ -124,17 +105,27 @@ class Grid:
                 _use(self.upright, self.level, c0, min(r0, r1), max(r0, r1), wires)
 
 
-def whole(values_mm: Floats) -> Floats:
+def lines_at(low: Floats, high: Floats, more_mm: Iterable[float]) -> tuple[Floats, Ints]:
+    """Return the lines at both sides of boxes and at further coordinates, and which of them are beside a box.
+
+    Parameters
+    ----------
+    low, high
+        The edges of each box.
+    """
+    beside = np.unique(_whole(np.concatenate((low - KEEP_MM, high + KEEP_MM))))
+    lines = np.union1d(beside, _whole(np.array(list(more_mm), float)))
+    return lines, np.searchsorted(lines, beside)
+
+
+def _whole(values_mm: Floats) -> Floats:
     """Return the nearest whole steps: sums of them are exact, in whatever order they are added up."""
     return np.round(values_mm * _STEPS_PER_MM) / _STEPS_PER_MM
 
 
-def nearest(lines: Floats, value: float) -> int:
-    """Return the number of the line that is nearest to a coordinate."""
-    number = int(lines.searchsorted(value))
-    if number == len(lines) or (number and value - lines[number - 1] < lines[number] - value):
-        number -= 1
-    return number
+def nearest(lines: Floats, values: ArrayLike) -> Ints:
+    """Return the number of the line that is nearest to each coordinate."""
+    return np.searchsorted((lines[1:] + lines[:-1]) / 2, np.asarray(values, float), "right")
 
 
 def _direction(

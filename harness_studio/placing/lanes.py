@@ -14,7 +14,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from .grid import BLOCKED, CROSSING_MM, CROWDED, KEEP_MM, NARROW, PITCH_MM, nearest, whole
+from .grid import BLOCKED, CROSSING_MM, CROWDED, KEEP_MM, NARROW, PITCH_MM, lines_at, nearest
 from .spines import Spines
 
 Floats = NDArray[np.float64]
@@ -25,14 +25,12 @@ _NO_MARKS = np.zeros(0, np.int64)
 
 
 class Lanes:
-    """Lines at both sides of everything that must be kept clear, and through every place where a wire starts.
+    """The lines that a `Grid` of the same boxes and further lines has.
 
     Parameters
     ----------
-    boxes
-        What must be kept clear, as `stretches.table_of` gives it.
-    x_mm, y_mm
-        Further lines: upright ones at `x_mm`, level ones at `y_mm`.
+    boxes, x_mm, y_mm
+        As for a `Grid`.
     level, upright
         Stretches of wires that are there already: one row each of where it lies across, and from where to where along.
     level_marks, upright_marks
@@ -50,12 +48,8 @@ class Lanes:
         upright_marks: Ints = _NO_MARKS,
     ) -> None:
         left, right, top, bottom = boxes.T
-        edge_x = np.unique(whole(np.concatenate((left - KEEP_MM, right + KEEP_MM))))
-        edge_y = np.unique(whole(np.concatenate((top - KEEP_MM, bottom + KEEP_MM))))
-        self.x = np.union1d(edge_x, whole(np.array(list(x_mm), float)))
-        self.y = np.union1d(edge_y, whole(np.array(list(y_mm), float)))
-        self.edge_columns = np.searchsorted(self.x, edge_x)
-        self.edge_rows = np.searchsorted(self.y, edge_y)
+        self.x, self.edge_columns = lines_at(left, right, x_mm)
+        self.y, self.edge_rows = lines_at(top, bottom, y_mm)
         self.spines = Spines()
         self._axes = {False: _Axis(top, bottom, left, right), True: _Axis(left, right, top, bottom)}
         self._there = {False: level, True: upright}
@@ -70,16 +64,8 @@ class Lanes:
             return
         at, low, high = self._there[upright][some].T
         lines, places = (self.x, self.y) if upright else (self.y, self.x)
-        columns = -1 - some, marks[some], np.full(len(some), int(upright)), _nearest(lines, at)
-        self.spines.extend(np.stack((*columns, _nearest(places, low), _nearest(places, high)), 1))
-
-    def column(self, x_mm: float) -> int:
-        """Return the number of the upright line at x."""
-        return nearest(self.x, x_mm)
-
-    def row(self, y_mm: float) -> int:
-        """Return the number of the level line at y."""
-        return nearest(self.y, y_mm)
+        columns = -1 - some, marks[some], np.full(len(some), int(upright)), nearest(lines, at)
+        self.spines.extend(np.stack((*columns, nearest(places, low), nearest(places, high)), 1))
 
     def use(self, corners: Sequence[tuple[int, int]], wires: int) -> None:
         """Count a wire that runs over these corners (row, column) in or, with -1, out again."""
@@ -96,7 +82,7 @@ class Lanes:
                 self._laid[upright].remove(stretch)
 
     def closed(self, upright: bool, lines: Ints, along: tuple[int, int]) -> Floats:
-        """Return how much of each of some lines lies within boxes between two places along it, in mm."""
+        """Return how much of each line lies within boxes, see `paths.Field`."""
         at, places = (self.x, self.y) if upright else (self.y, self.x)
         axis = self._axes[upright]
         inside = np.minimum(axis.high, places[along[1]]) - np.maximum(axis.low, places[along[0]])
@@ -109,14 +95,7 @@ class Lanes:
         return np.asarray(np.cumsum(steps)[:-1], float)
 
     def costs(self, rows: Ints, columns: Ints) -> tuple[Floats, Floats]:
-        """Return what it costs to come along each line from the first place to each of the others, in mm.
-
-        Returns
-        -------
-        ndarray, ndarray
-            (rows, columns): along the level lines from the first column on, and along the upright ones from the first
-            row on; differences between two places are the cost of moving between them.
-        """
+        """Return what coming along the lines costs, see `paths.Field`."""
         x, y = self.x[columns], self.y[rows]
         level_there, upright_there = (self._stretches(upright) for upright in (False, True))
         level = _weights(self._axes[False], y, x, level_there, upright_there)
@@ -135,14 +114,6 @@ class _Axis:
     def __init__(self, near: Floats, far: Floats, low: Floats, high: Floats) -> None:
         self.near, self.far, self.low, self.high = near, far, low, high
         self.edges = np.unique(np.concatenate((near, far)))
-
-
-def _nearest(lines: Floats, values: Floats) -> Ints:
-    """Return the number of the line that is nearest to each coordinate."""
-    after = np.clip(lines.searchsorted(values), 1, max(len(lines) - 1, 1))
-    return np.asarray(
-        after - (values - lines[after - 1] < lines[np.minimum(after, len(lines) - 1)] - values), np.int64
-    )
 
 
 def _summed(weights: Floats) -> Floats:
@@ -229,8 +200,7 @@ def _crossings(lines: Floats, places: Floats, across: Floats) -> Floats:
     corners = _Corners(len(lines), steps)
     inner = lines.searchsorted(low, "right"), lines.searchsorted(high, "left")
     outer = lines.searchsorted(low, "left"), lines.searchsorted(high, "right")
-    for where in ("left", "right"):
-        step = places.searchsorted(at, "left" if where == "left" else "right") - 1
+    for step in (places.searchsorted(at, "left") - 1, places.searchsorted(at, "right") - 1):
         for first, last in (inner, outer):
             some = np.flatnonzero((step >= 0) & (step < steps) & (first < last))
             corners.add(first[some], last[some], step[some], step[some] + 1, CROSSING_MM / 4)

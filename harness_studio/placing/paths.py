@@ -37,10 +37,17 @@ class Field(Protocol):
     edge_rows: Ints
 
     def closed(self, upright: bool, lines: Ints, along: tuple[int, int]) -> Floats:
-        """Return how much of each line is blocked."""
+        """Return how much of each of some lines is blocked between two places along it, in mm."""
 
     def costs(self, rows: Ints, columns: Ints) -> tuple[Floats, Floats]:
-        """Return what coming along the lines costs."""
+        """Return what it costs to come along each line from the first place to each of the others, in mm.
+
+        Returns
+        -------
+        ndarray, ndarray
+            (rows, columns): along the level lines from the first column on, and along the upright ones from the first
+            row on; differences between two places are the cost of moving between them.
+        """
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from harness_studio.model.entities import Page
 from harness_studio.model.harness import Harness
 
 from .bends import cleaned, quick, through
-from .grid import Grid
+from .grid import Grid, nearest
 from .jogs import Frees, jog_where_they_lie_on_each_other, split_crowded
 from .laid import Laid
 from .lanes import Lanes
@@ -42,6 +42,9 @@ _SEARCHED = 0.55
 """How much of the work is done when ways are found and only need to be moved apart."""
 _TOLD_EVERY = 20
 _SAME_MM = 0.05
+
+MakeField = Callable[[Floats, Iterable[float], Iterable[float]], Grid | Lanes]
+"""Makes what ways are looked for in, from the boxes and from further lines (x, y)."""
 
 
 def routes(harness: Harness, page: Page, symbols: Mapping[str, Symbol], tell: Tell = silent) -> Laid:
@@ -166,7 +169,7 @@ def _lay(
     scene: Scene,
     lines: Sequence[Link],
     boxes: Floats,
-    field: Callable[[Floats, Iterable[float], Iterable[float]], Grid | Lanes],
+    field: MakeField,
     near: Callable[[Sequence[Way]], Held],
     marks: Mapping[str, int],
     tell: Tell = silent,
@@ -178,7 +181,7 @@ def _lay(
     boxes
         What must be kept clear, as `table_of` gives it.
     field
-        Makes what ways are looked for in, from the boxes and from further lines.
+        Makes what ways are looked for in.
     near
         Tells which of the ways that stay matter once those that are laid are found.
     marks
@@ -258,7 +261,7 @@ def _held_way(points: Sequence[Point]) -> Way:
 def _search(
     searched: Sequence[tuple[str, Tip, Tip]],
     boxes: Floats,
-    field: Callable[[Floats, Iterable[float], Iterable[float]], Grid | Lanes],
+    field: MakeField,
     marks: Mapping[str, int],
     tell: Tell = silent,
 ) -> dict[str, Way]:
@@ -266,7 +269,10 @@ def _search(
     if not searched:
         return {}
     tips = [tip for _, a, b in searched for tip in (a, b)]
-    grid = field(boxes, (t.free.x_mm for t in tips), (t.free.y_mm for t in tips))
+    x_mm, y_mm = [tip.free.x_mm for tip in tips], [tip.free.y_mm for tip in tips]
+    grid = field(boxes, x_mm, y_mm)
+    rows, columns = nearest(grid.y, y_mm).tolist(), nearest(grid.x, x_mm).tolist()
+    ends = [Terminal(row, column, t.level) for row, column, t in zip(rows, columns, tips, strict=True)]
     in_order = sorted(range(len(searched)), key=lambda i: (_distance(searched[i][1], searched[i][2]), i))
     corners: dict[int, list[Corner]] = {}
     twice = isinstance(grid, Grid) and len(searched) <= _TWICE_UP_TO
@@ -276,10 +282,9 @@ def _search(
                 tell(0.1 + 0.9 * count / len(in_order))
             if turn:
                 grid.use(corners[number], -1)
-            name, a, b = searched[number]
-            mark = marks.get(name, 0)
+            mark = marks.get(searched[number][0], 0)
             follow = grid.spines.beside(number, mark)
-            corners[number] = way(grid, _terminal(grid, a), _terminal(grid, b), follow=follow)
+            corners[number] = way(grid, ends[2 * number], ends[2 * number + 1], follow=follow)
             grid.use(corners[number], 1)
             grid.spines.add(number, mark, corners[number])
     ways = {name: _way_of(grid, corners[i], a, b) for i, (name, a, b) in enumerate(searched)}
@@ -290,10 +295,6 @@ def _search(
 
 def _distance(a: Tip, b: Tip) -> float:
     return abs(a.free.x_mm - b.free.x_mm) + abs(a.free.y_mm - b.free.y_mm)
-
-
-def _terminal(grid: Grid | Lanes, tip: Tip) -> Terminal:
-    return Terminal(grid.row(tip.free.y_mm), grid.column(tip.free.x_mm), tip.level)
 
 
 def _way_of(grid: Grid | Lanes, corners: Iterable[Corner], a: Tip, b: Tip) -> Way:

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from harness_studio.base.geometry import Box
-from harness_studio.placing.grid import CROSSING_MM, CROWDED, Grid
+from harness_studio.placing.grid import CROSSING_MM, CROWDED, Grid, nearest
 from harness_studio.placing.lanes import Lanes
 from harness_studio.placing.paths import Corner, Terminal, way
 from harness_studio.placing.stretches import table_of
@@ -85,8 +85,8 @@ def test_a_gap_that_is_full_costs_more() -> None:
     for wires, more in ((2, 0.0), (3, CROWDED), (4, 2 * CROWDED)):
         there = np.array([[12.0 + n, -50.0, 150.0] for n in range(wires)])
         lanes = Lanes(table, [20.0, 40.0], [], level=there)
-        row = np.array([lanes.row(11.0)])
-        level, _ = lanes.costs(row, np.array([lanes.column(20.0), lanes.column(40.0)]))
+        row = np.array([nearest(lanes.y, 11.0)])
+        level, _ = lanes.costs(row, np.array([nearest(lanes.x, 20.0), nearest(lanes.x, 40.0)]))
         assert level[0, 1] == pytest.approx(20.0 * (1 + more))
 
 

@@ -7,7 +7,7 @@ import networkx as nx
 import pytest
 
 from harness_studio.base.geometry import Box, Point
-from harness_studio.placing.grid import BLOCKED, CROSSING_MM, Grid
+from harness_studio.placing.grid import BLOCKED, CROSSING_MM, Grid, nearest
 from harness_studio.placing.paths import BEND_MM, Corner, Terminal, way
 from harness_studio.placing.stretches import table_of
 
@@ -121,7 +121,9 @@ def test_a_place_that_is_walled_in_is_reached_through_as_little_as_possible() ->
     walls = [Box(0, 0, 60, 4), Box(0, 36, 60, 4), Box(0, 4, 4, 32), Box(56, 4, 4, 32)]
     grid = Grid(table_of(walls), [30.0, 100.0], [20.0])
     found = way(
-        grid, Terminal(grid.row(20), grid.column(30), True), Terminal(grid.row(20), grid.column(100), True)
+        grid,
+        Terminal(nearest(grid.y, 20), nearest(grid.x, 30), True),
+        Terminal(nearest(grid.y, 20), nearest(grid.x, 100), True),
     )
     assert [(float(grid.x[c]), float(grid.y[r])) for r, c in found] == [(30.0, 20.0), (100.0, 20.0)]
     assert BLOCKED > 1000.0

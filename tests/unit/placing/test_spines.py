@@ -9,7 +9,7 @@ import pytest
 from harness_studio.base.geometry import Box
 from harness_studio.model.entities import Page
 from harness_studio.placing.arrange import arrange
-from harness_studio.placing.grid import Grid
+from harness_studio.placing.grid import Grid, nearest
 from harness_studio.placing.lanes import Lanes
 from harness_studio.placing.outlines import symbols
 from harness_studio.placing.paths import Corner, Terminal, way
@@ -31,17 +31,17 @@ def round_the_box(follow: list[Corner] | None, end_y_mm: float = 70.0) -> list[f
     grid = Grid(BOX, [0.0, 200.0], [70.0, end_y_mm])
     if follow:
         grid.spines.add(1, 1, follow)
-    a = Terminal(grid.row(70.0), grid.column(0.0), True)
-    b = Terminal(grid.row(end_y_mm), grid.column(200.0), True)
+    a = Terminal(nearest(grid.y, 70.0), nearest(grid.x, 0.0), True)
+    b = Terminal(nearest(grid.y, end_y_mm), nearest(grid.x, 200.0), True)
     corners = way(grid, a, b, follow=grid.spines.beside(0, 1))
     return [float(grid.y[r0]) for (r0, c0), (r1, c1) in pairwise(corners) if r0 == r1]
 
 
 def test_of_two_ways_that_are_as_far_the_one_is_taken_where_others_of_the_run_are() -> None:
     grid = Grid(BOX, [0.0, 200.0], [70.0])
-    columns = grid.column(39.0), grid.column(161.0)
+    columns = nearest(grid.x, 39.0), nearest(grid.x, 161.0)
     for y in (39.0, 101.0):
-        row = grid.row(y)
+        row = nearest(grid.y, y)
         assert y in round_the_box([(row, columns[0]), (row, columns[1])])
 
 
@@ -49,8 +49,10 @@ def test_no_long_way_round_is_taken_for_a_run() -> None:
     # Below is 40 mm farther for a wire that ends above; along 122 mm it would save less than that.
     assert 122.0 * SAVED < 40.0
     grid = Grid(BOX, [0.0, 200.0], [70.0, 30.0])
-    row = grid.row(101.0)
-    assert 101.0 not in round_the_box([(row, grid.column(39.0)), (row, grid.column(161.0))], end_y_mm=30.0)
+    row = nearest(grid.y, 101.0)
+    assert 101.0 not in round_the_box(
+        [(row, nearest(grid.x, 39.0)), (row, nearest(grid.x, 161.0))], end_y_mm=30.0
+    )
 
 
 def test_only_other_wires_of_a_run_are_followed_and_each_as_it_was_laid_last() -> None:
@@ -126,7 +128,7 @@ def test_bundles_of_the_samples_are_drawn_together() -> None:
 def test_a_wire_that_is_laid_anew_goes_where_its_run_is(y_mm: float) -> None:
     there = np.array([[y_mm, 30.0, 170.0]])
     lanes = Lanes(BOX, [0.0, 200.0], [70.0], level=there, level_marks=np.array([4]))
-    a, b = (Terminal(lanes.row(70.0), lanes.column(x), True) for x in (0.0, 200.0))
+    a, b = (Terminal(nearest(lanes.y, 70.0), nearest(lanes.x, x), True) for x in (0.0, 200.0))
     corners = way(lanes, a, b, follow=lanes.spines.beside(0, 4))
     heights = {float(lanes.y[row]) for row, _ in corners}
     assert (39.0 if y_mm < 70.0 else 101.0) in heights
