@@ -37,8 +37,6 @@ from .showing import Showing
 from .start_page import StartPage
 from .strip import Strip
 
-APPEARANCES = ("system", "light", "dark")
-
 
 class Window(QMainWindow):
     """Assembles; each thing it shows follows the session by itself or is told here."""

@@ -60,6 +60,11 @@ class Label:
         short = () if self.short is None else ((replace(self.lines[-1], text=self.short),),)
         object.__setattr__(self, "ways", (self.lines, *short))
 
+    @property
+    def largest_mm(self) -> float:
+        """How large its last line may be drawn."""
+        return max(self.lines[-1].room_mm, self.lines[-1].size_mm)
+
 
 class _Listed:
     """The texts of labels by number, in order of rank, and what is known of all of them at once."""
@@ -80,7 +85,7 @@ class _Listed:
         self.texts, self.owners = tuple(texts), tuple(owners)
         last = [label.lines[-1] for label, _ in self.tries]
         self.anchors = np.array([(text.x_mm, text.y_mm) for text in last]).reshape(-1, 2)
-        self.largest_mm = np.array([max(text.room_mm, text.size_mm) for text in last])
+        self.largest_mm = np.array([label.largest_mm for label, _ in self.tries])
         self.obstacles = np.array(
             [(b.left_mm, b.top_mm, b.right_mm, b.bottom_mm) for b in obstacles], dtype=np.float64
         ).reshape(-1, 4)
@@ -124,8 +129,7 @@ class Room:
     @cached_property
     def _most_mm(self) -> float:
         """How large the largest text may be drawn."""
-        last = (label.lines[-1] for label in self._given[0])
-        return max((max(text.room_mm, text.size_mm) for text in last), default=0.0)
+        return max((label.largest_mm for label in self._given[0]), default=0.0)
 
     def shown(self, zoom: float, seen: Box) -> list[int]:
         """Return the numbers of the texts that have room and may reach into what is seen, in order of rank."""

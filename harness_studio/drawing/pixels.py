@@ -15,7 +15,7 @@ from harness_studio.base.geometry import Box, Point
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    Ints = NDArray[np.int32]
+    Rects = NDArray[np.int32]
 
 NATURAL_PX_PER_MM = 3.0
 """Pixels to the millimetre at a zoom of 1: what symbols and type are sized for."""
@@ -73,7 +73,7 @@ class Pixels:
         return Box(start.x_mm, start.y_mm, self.width / self.scale, self.height / self.scale)
 
 
-def fill_rects(painter: QPainter, rects: Ints) -> None:
+def fill_rects(painter: QPainter, rects: Rects) -> None:
     """Fill rectangles, shape (n, 4) of left, top, and the last pixel right and down, with the painter's brush.
 
     They go to Qt as one piece of memory, laid out as it keeps a rectangle of whole numbers: handing it objects

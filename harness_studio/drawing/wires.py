@@ -193,7 +193,7 @@ class WireBatch:
             codes = [
                 self._bases[base] if base >= 0 else None for base in self._base_of[corners.wire].tolist()
             ]
-            paint_corners(painter, theme, corners, codes, max(1, round(at.ratio * 0.8)))
+            paint_corners(painter, theme, corners, codes, _outline_px(at))
 
     def paint_bands(
         self, painter: QPainter, at: Pixels, steps: Ints, colours: Sequence[QColor], px: float
@@ -306,7 +306,7 @@ class WireBatch:
         broad = wide >= 2
         if broad.any():
             every = bool(broad.all())
-            broader = grown(bars, max(1, round(at.ratio * 0.8)), False)
+            broader = grown(bars, _outline_px(at), False)
             for code, mine in zip(self._bases, slices, strict=True):
                 if at.zoom >= LEAST_FINE_ZOOM or theme.is_pale(code):
                     _fill(painter, theme, f"{code}|", broader[mine] if every else broader[mine][broad[mine]])
@@ -333,6 +333,11 @@ class WireBatch:
         tracer = self._tracer_of[bars.wire]
         for number, code in enumerate(self._tracers):
             _fill(painter, theme, code, dashes(part(bars, tracer == number), width, 0.4, 2.6, 2.0))
+
+
+def _outline_px(at: Pixels) -> int:
+    """Return how far a wire's outline reaches beyond it."""
+    return max(1, round(at.ratio * 0.8))
 
 
 def _levels(steps: Floats, wire: Ints) -> Bools:

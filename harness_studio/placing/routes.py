@@ -115,7 +115,7 @@ def reroute(
 
     def near(ways: Sequence[Way]) -> Held:
         found = [box.grown(_NEAR_MM) for way in ways for box in _boxes(way)]
-        return Held(found=before.beside(found, others, marks))
+        return Held(before.beside(found, others, marks))
 
     fresh = _lay(scene, again, scene.sites.within(area.grown(_AROUND_MM)), field, near, marks)
     return before.changed(gone, fresh, every, scene.sites)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields
+from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import NDArray
@@ -158,19 +159,17 @@ class Held:
 
     Parameters
     ----------
-    ways
-        Such ways.
     found
-        Or their level (False) and upright (True) stretches, if those are known already.
+        Their level (False) and upright (True) stretches; nothing if there are no such ways.
     """
 
-    def __init__(self, ways: Sequence[Way] = (), found: Mapping[bool, Stretches] | None = None) -> None:
-        self._found = {u: stretches(ways, u) for u in (False, True)} if found is None else found
+    def __init__(self, found: Mapping[bool, Stretches] = MappingProxyType({})) -> None:
+        self._found = found
 
     def beside(self, changing: Sequence[Way], upright: bool) -> Stretches:
         """Return the upright or the level stretches of ways that change and, numbered on, of those that stay."""
-        own, held = stretches(changing, upright), self._found[upright]
-        if not len(held.at):
+        own, held = stretches(changing, upright), self._found.get(upright)
+        if held is None or not len(held.at):
             return own
         both = {f.name: (getattr(own, f.name), getattr(held, f.name)) for f in fields(Stretches)}
         both["way"] = own.way, held.way + len(changing)

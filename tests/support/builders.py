@@ -6,7 +6,6 @@ from itertools import pairwise
 
 from harness_studio.model.harness import Harness
 from harness_studio.network.expand import expand
-from harness_studio.network.network import Network
 
 from .sketch import Sketch
 
@@ -152,13 +151,3 @@ def parallel_returns(n_returns: int, bodies: int = 2, *, engine: str = "off", lo
         s.wire(f"M{number}.31", "SPR", 1.5, 300.0 + 50.0 * number)
     s.mode("now", engine=engine)
     return s.done()
-
-
-def network_of(
-    resistances: Sequence[Resistance],
-    sources: Sequence[Source],
-    ground: str,
-    internal_mohm: Mapping[str, float] | None = None,
-) -> Network:
-    """Return the expanded network of a bare circuit."""
-    return expand(of_resistances(resistances, sources, ground, internal_mohm))

@@ -102,9 +102,6 @@ class Hand:
         diagram = self.window.diagram
         return self.ask(lambda: diagram.mapToGlobal(drawing_hands.point(self.window, name)))
 
-    def of_widget(self, find: Callable[[], Any]) -> Any:
-        return self.ask(lambda: (w := find()).mapToGlobal(w.rect().center()))
-
     @property
     def wires(self) -> dict[str, Any]:
         return self.ask(lambda: dict(self.window.session.harness.wires))

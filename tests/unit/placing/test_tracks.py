@@ -118,6 +118,7 @@ def test_repair_moves_a_stretch_off_another() -> None:
 def test_repair_leaves_alone_what_may_not_change() -> None:
     kept = z(0, 0, 50, 100, 100)
     moving = z(0, 20, 50, 100, 80)
-    repair([moving], Held([kept]), NOTHING)
+    held = Held({upright: stretches([kept], upright) for upright in (False, True)})
+    repair([moving], held, NOTHING)
     assert kept.points[1][0] == 50
     assert moving.points[1][0] != 50
