@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from harness_studio.drawing.strokes import Text
+from harness_studio.placing.links import thing_of
 
 from .words import amperes, per_cent, volts
 
@@ -67,9 +68,7 @@ def focus_on(scene: Scene, found: Shares) -> Focus:
     wires = {wire: width_px(amps, most) for wire, amps in carried.items()}
     points = {e.point for w in wires if w in harness.wires for e in harness.wires[w].ends if e.point}
     sharing = [row for row in found.rows if row.way not in FOLDED]
-    things = (
-        {_SEPARATORS.split(p.rpartition("@")[2])[0] for p in points} | {row.part for row in sharing} | {thing}
-    )
+    things = {thing_of(point) for point in points} | {row.part for row in sharing} | {thing}
     readers = set(_readers(scene, sharing)) - {row.part for row in sharing}
     things |= readers
     ground = harness.grounds.get(thing)

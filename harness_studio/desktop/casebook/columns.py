@@ -75,7 +75,7 @@ class Columns(QWidget):
 
 def owner(joint: str) -> str:
     """Return the thing that a joint is on: the stud of a ring, the fuse of a clip, the wire of a crimp."""
-    first = joint.partition("@")[0] if "@" in joint else joint
+    first = joint.partition("@")[0]
     return first.partition("/")[0].partition(".")[0].partition(":")[0]
 
 

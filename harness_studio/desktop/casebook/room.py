@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 from harness_studio.desktop.commands import Command
 from harness_studio.desktop.rooms import Room
 from harness_studio.model.cases import Reading
+from harness_studio.placing.links import thing_of
 
 from . import suspect_words
-from .columns import owner
 from .page import CasebookPage
 from .suspect_words import reading
 
@@ -88,7 +88,7 @@ class _Hand:
     def _show_tips(self, proposal: Proposal) -> None:
         """Bring the tip into view that is not on a battery post, on another page if need be."""
         harness = self._window.session.harness
-        things = [owner(p.rpartition("@")[2]) for p in (proposal.plus, proposal.minus)]
+        things = [thing_of(p) for p in (proposal.plus, proposal.minus)]
         things.sort(key=lambda t: t in harness.parts and harness.parts[t].kind == "battery")
         if not self._window.diagram.show_thing(things[0]):
             self._window.show_thing(things[0])
