@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from types import MappingProxyType
 
 from harness_studio.base.geometry import Box, Point, around
 from harness_studio.drawing import looks
@@ -80,20 +81,16 @@ def lay_out(harness: Harness, page: Page, before: Layout | None = None, tell: Te
         Hears how far the laying of a whole page is; may stop it.
     """
     own = symbols(harness, page)
-    laying = within(tell, 0.05, 0.9)
-    if before is None or before.page != page.id or not before.routes:
-        return _put_together(harness, page, own, routes(harness, page, own, laying))
-    touched = _touched(harness, page, own, before)
-    if len(touched) > len(own) * MOST_TOUCHED:
-        return _put_together(harness, page, own, routes(harness, page, own, laying))
-    kept = own.keys() - touched
-    own = {key: before.own[key] if key in kept else symbol for key, symbol in own.items()}
-    placed = {
-        key: before.symbols[key] if key in kept else on_page(symbol, page.items[key])
-        for key, symbol in own.items()
-    }
-    ways = reroute(harness, page, own, touched, before.routes)
-    return _put_together(harness, page, own, ways, placed=placed)
+    if before is not None and before.page == page.id and before.routes:
+        touched = _touched(harness, page, own, before)
+        if len(touched) <= len(own) * MOST_TOUCHED:
+            own = {key: symbol if key in touched else before.own[key] for key, symbol in own.items()}
+            placed = _placed(own, page, {key: before.symbols[key] for key in own if key not in touched})
+            return _put_together(
+                harness, page, own, placed, reroute(harness, page, own, touched, before.routes)
+            )
+    ways = routes(harness, page, own, within(tell, 0.05, 0.9))
+    return _put_together(harness, page, own, _placed(own, page), ways)
 
 
 def forgotten(before: Layout, wires: Collection[str]) -> Layout:
@@ -110,10 +107,7 @@ def meanwhile(harness: Harness, page: Page, before: Layout) -> Layout:
     own = {key: symbol for key, symbol in before.own.items() if key in page.items}
     by = {key: _step(before.at[key], page.items[key]) for key in own if before.at[key] != page.items[key]}
     own.update(_alone(harness, page, page.items.keys() - own.keys()))
-    placed = {
-        key: before.symbols[key] if key in before.own and key not in by else on_page(symbol, page.items[key])
-        for key, symbol in own.items()
-    }
+    placed = _placed(own, page, {key: s for key, s in before.symbols.items() if key not in by})
     ways = dict(before.routes)
     for key in [key for key in ways if key in before.wires and key not in harness.wires]:
         del ways[key]
@@ -125,7 +119,7 @@ def meanwhile(harness: Harness, page: Page, before: Layout) -> Layout:
                 )
     home = homes(harness, page)
     ways.update(_simple(harness, placed, home, before))
-    return _put_together(harness, page, own, ways, labelled=False, placed=placed, home=home)
+    return _put_together(harness, page, own, placed, ways, labelled=False, home=home)
 
 
 def _alone(harness: Harness, page: Page, new: Collection[str]) -> dict[str, Symbol]:
@@ -160,23 +154,27 @@ def _simple(
 def at_first(harness: Harness, page: Page) -> Layout:
     """Return a page that was never laid out, with its wires in the simplest corners, to be shown until it is."""
     own = symbols(harness, page)
-    return _put_together(
-        harness, page, own, elbows(harness, {k: on_page(s, page.items[k]) for k, s in own.items()})
-    )
+    placed = _placed(own, page)
+    return _put_together(harness, page, own, placed, elbows(harness, placed))
+
+
+def _placed(
+    own: Mapping[str, Symbol], page: Page, known: Mapping[str, Symbol] = MappingProxyType({})
+) -> dict[str, Symbol]:
+    """Return symbols as they lie on a page; those that are known already are taken over."""
+    return {key: known[key] if key in known else on_page(s, page.items[key]) for key, s in own.items()}
 
 
 def _put_together(
     harness: Harness,
     page: Page,
     own: Mapping[str, Symbol],
+    placed: Mapping[str, Symbol],
     ways: Mapping[str, Route],
     *,
     labelled: bool = True,
-    placed: Mapping[str, Symbol] | None = None,
     home: Mapping[str, str] | None = None,
 ) -> Layout:
-    if placed is None:
-        placed = {key: on_page(symbol, page.items[key]) for key, symbol in own.items()}
     at = {key: page.items[key] for key in placed}
     home = homes(harness, page) if home is None else home
     leaving: Sequence[Onward] = ()

@@ -218,8 +218,10 @@ def test_per_cent_on_demand(qtbot, pickup, page):
     suspects = page.case.suspects
     first = suspects.list.model().index(0, 0)
     assert first.data(SURE) in ("likely", "possible", "unlikely")
+    suspects.list.setCurrentIndex(suspects.list.model().index(1, 0))
     push(qtbot, suspects.per_cent)
     assert suspects.list.model().index(0, 0).data(SURE).endswith("%")
+    assert suspects.list.currentIndex().row() == 1
     assert suspects.none_fits.text().endswith("%")
 
 

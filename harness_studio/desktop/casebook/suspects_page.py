@@ -261,9 +261,7 @@ class SuspectsPage(QWidget):
     def _turn(self) -> None:
         self._per_cent = self.per_cent.isChecked()
         if self._desk.session is not None:
-            at = self.list.currentIndex().row()
             self._fill(self._desk.session)
-            self.list.setCurrentIndex(self._model.index(max(0, at), 0))
 
     def _cancel(self) -> None:
         if self._desk.session is not None:

@@ -106,3 +106,9 @@ def test_what_is_closed_is_the_length_within_boxes(seed: int) -> None:
         assert lanes.closed(upright, every, (1, last)) == pytest.approx(
             grid.closed(upright, every, (1, last))
         )
+
+
+def test_the_nearest_of_lines() -> None:
+    values = [-5.0, 4.0, 5.0, 6.0, 21.0, 99.0]
+    assert nearest(np.array([0.0, 10.0, 30.0]), values).tolist() == [0, 0, 1, 1, 2, 2]
+    assert nearest(np.array([7.0]), values).tolist() == [0] * 6
