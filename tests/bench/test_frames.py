@@ -137,7 +137,7 @@ class Hand:
         self.session = Session.new(Synchronous())
         self.scene = scene
         self.camera = camera
-        self.state = View(labels=False)
+        self.state = View()
 
     def look(self, camera: Camera) -> None:
         self.camera = camera
