@@ -7,13 +7,15 @@ and saves now and then. It writes down each edit and each save before and after 
 SIGKILL. Afterwards must hold:
 
 * the file, and the version before it, are whole, and the file is the last one saved or the one being saved;
-* what the file lacks stands in the recovery copy, but for the edits of the last seconds.
+* what the file lacks stands in the recovery copy, but for the edits of the last seconds. While the disk has not yet
+  taken what was given to it nobody can promise more: age counts up to where a save or a copy began that was not done.
 """
 
 from __future__ import annotations
 
 import argparse
 import itertools
+import math
 import os
 import random
 import signal
@@ -37,6 +39,8 @@ from harness_studio.storage.project_file import read_project
 
 WITHIN_S = 3.0
 """How old an edit may be at most that no copy holds: the promise."""
+DONE = {"saving": "saved", "copying": "copied"}
+"""What the child writes down when it gives something to the disk, and when that is done."""
 BALLAST = "".join(f"  Z{n}: {{title: Zone {n}, ambient_c: 30}}\n" for n in range(400))
 """Makes a save last long enough to be hit."""
 START = f"harness_studio: 1\ntitle: walk 0\nzones:\n{BALLAST}"
@@ -45,7 +49,8 @@ START = f"harness_studio: 1\ntitle: walk 0\nzones:\n{BALLAST}"
 class Threads:
     """A scheduler of plain threads: later things happen in the child's own loop, long ones beside it."""
 
-    def __init__(self) -> None:
+    def __init__(self, told: Callable[[str], None]) -> None:
+        self._told = told
         self._due: list[tuple[float, int, Callable[[], None]]] = []
         self._arrived: list[Callable[[], None]] = []
         self._number = itertools.count()
@@ -57,7 +62,9 @@ class Threads:
 
     def run(self, work: Callable[[], Any], done: Callable[[Any], None]) -> None:
         def job() -> None:
+            self._told("copying")
             result = work()
+            self._told("copied")
             self._arrived.append(lambda: done(result))
 
         threading.Thread(target=job, daemon=True).start()
@@ -76,24 +83,30 @@ def child(file: Path, diary: Path, seed: int, within_ms: int) -> None:
     """Edit and save until killed."""
     rng = random.Random(seed)
     saves = rng.choice([0.0, 0.02, 0.3])  # without saves all of the work is the copy's
-    scheduler = Threads()
     session = Session.open(file, _Still())
     session.project.hold()
     problems: list[str] = []
-    Recovery(session, scheduler, problems.append, within_ms=within_ms)
     with diary.open("a", encoding="utf-8", buffering=1) as log:
+        made = 0
+
+        def tell(what: str) -> None:
+            log.write(f"{what} {made} {time.time()}\n")
+
+        scheduler = Threads(tell)
+        Recovery(session, scheduler, problems.append, within_ms=within_ms)
         for number in itertools.count(1):
             if rng.random() < saves:
-                log.write(f"saving {number - 1}\n")
+                tell("saving")
                 session.save()
-                log.write(f"saved {number - 1}\n")
+                tell("saved")
             words = f"walk {number}"
             edits = (
                 Put("splices", Splice(f"SP{number}")),
                 *change(session.harness, "settings", "", title=words).edits,
             )
             session.apply(Together(edits, words))
-            log.write(f"edit {number} {time.time()}\n")
+            made = number
+            tell("edit")
             assert not problems, problems
             end = time.monotonic() + rng.choice([0.0, 0.0, 0.01, 0.1])
             while True:
@@ -169,14 +182,17 @@ def _started(folder: Path, seed: int, within_ms: int) -> tuple[int, Path, Path]:
 def judge(file: Path, diary: Path, killed: float, most_lost_s: float, problems: list[str]) -> Outcome:
     """Compare what is on disk with what the child wrote down."""
     saving, saved, times = 0, 0, {0: 0.0}
+    under_way: dict[str, float] = {}
     for line in diary.read_text(encoding="utf-8").split("\n")[:-1]:
-        what, number, *more = line.split()
-        if what == "saving":
-            saving = int(number)
-        elif what == "saved":
-            saved = int(number)
+        what, number, at = line.split()
+        if what == "edit":
+            times[int(number)] = float(at)
+        elif what in DONE:
+            under_way[what] = float(at)
         else:
-            times[int(number)] = float(more[0])
+            under_way.pop(next(begun for begun, done in DONE.items() if done == what), None)
+        saving = int(number) if what == "saving" else saving
+        saved = int(number) if what == "saved" else saved
     edits = max(times)
     in_file = _number(file, problems)
     if in_file not in (saved, saving):
@@ -195,7 +211,7 @@ def judge(file: Path, diary: Path, killed: float, most_lost_s: float, problems: 
             copies.discard(copy)
     # An edit that the child made and was killed before it wrote down may be in the copy.
     missing = [at for number, at in times.items() if number > recovered]
-    lost_s = killed - min(missing) if missing else 0.0
+    lost_s = max(0.0, min(killed, *under_way.values(), math.inf) - min(missing)) if missing else 0.0
     if lost_s > most_lost_s:
         problems.append(f"an edit of {lost_s:.1f} s before is lost")
     lock = take(lock_path(file))

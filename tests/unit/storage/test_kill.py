@@ -21,3 +21,4 @@ def test_a_killed_program_loses_the_last_moments_at_most(tmp_path: Path, first: 
     outcomes = several(tmp_path, seeds, within_ms=150, longest_s=1.8, most_lost_s=1.5)
     assert [outcome.problems for outcome in outcomes] == [()] * 4
     assert sum(outcome.edits for outcome in outcomes) > 20
+    assert any(outcome.recovered > outcome.in_file for outcome in outcomes)  # copies do get done
